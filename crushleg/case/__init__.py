@@ -1,0 +1,1 @@
+"""What was asked: quantities, frozen records, the TOML reader, the material shelf."""

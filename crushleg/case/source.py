@@ -1,0 +1,119 @@
+"""From a file to TOML tables: encoding, size, syntax, and the line of each key."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, NoReturn
+
+from crushleg.case.lines import key_lines
+from crushleg.errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from pathlib import Path as FilePath
+
+    from crushleg.case.lines import Path
+
+LARGEST = 1_000_000
+"""Bytes; a case or a card has a few thousand."""
+
+BARE_QUANTITY = re.compile(r"""=\s*(?P<value>[+-]?[0-9.,/ ]+\s*[A-Za-z%][^"'#]*?)\s*(#.*)?$""")
+PLACE = re.compile(r"^(?P<what>.*) \((?:at line (?P<line>\d+), column \d+|at end of document)\)$")
+SAID_PLAINLY = {
+    "Cannot overwrite a value": "a key or table that is given twice",
+    "Unescaped '\\' in a string": "a single backslash in a text",
+    "Invalid value": "a value that is not TOML",
+    "Invalid statement": "a line that is neither a key nor a table",
+    "Expected '=' after a key in a key/value pair": "a key without =",
+    "Unclosed array": "a list that is not closed",
+    "Expected newline or end of document after a statement": "more than one value",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Source:
+    """One file, parsed: its name, bytes, tables and the line of each key."""
+
+    name: str
+    raw: bytes
+    data: dict[str, Any]
+    lines: Mapping[Path, int]
+
+
+def load(path: FilePath) -> Source:
+    """Read and parse a TOML file.
+
+    Raises
+    ------
+    InputError
+        Missing, unreadable, too large, not UTF-8, empty, or not TOML.
+    """
+    name = str(path)
+    try:
+        if path.is_dir():
+            fail(name, "a folder", "the path of a TOML file")
+        if path.stat().st_size > LARGEST:
+            fail(name, f"a file of more than {LARGEST} bytes", "the path of a case or card")
+        raw = path.read_bytes()
+    except FileNotFoundError:
+        fail(name, "no such file", "the path of a TOML file that exists")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        fail(name, f"nothing ({reason.lower()})", "the path of a readable file")
+    return parse(raw, name)
+
+
+def parse(raw: bytes, name: str) -> Source:
+    """Parse the bytes of a TOML file; ``name`` goes into messages."""
+    text = decode(raw, name)
+    try:
+        data = tomllib.loads(text)
+        lines = key_lines(text)
+    except RecursionError:
+        fail(name, "lists or tables nested too deep", "the case with plain tables")
+    except ValueError as error:
+        raise syntax_error(str(error), text, name) from None
+    if not data:
+        fail(name, "a file without any key", "a case; `begin` writes a commented one")
+    return Source(name=name, raw=raw, data=data, lines=lines)
+
+
+def decode(raw: bytes, name: str) -> str:
+    """UTF-8 text with or without byte-order mark, line ends made plain."""
+    if len(raw) > LARGEST:
+        fail(name, f"more than {LARGEST} bytes", "a case or card of a few thousand")
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        wide = raw[:2] in (b"\xff\xfe", b"\xfe\xff")
+        read = "a text in UTF-16" if wide else f"byte 0x{raw[error.start]:02x}, which is not UTF-8"
+        fail(name, read, "the file saved as UTF-8", line)
+    return text.replace("\r\n", "\n")
+
+
+def syntax_error(message: str, text: str, name: str) -> InputError:
+    """Say what is wrong with the TOML, on which line, and what to write."""
+    found = PLACE.match(message)
+    what = found["what"] if found else message
+    rows = text.split("\n")
+    line = int(found["line"]) if found and found["line"] else len(text.rstrip().split("\n"))
+    row = rows[line - 1].strip() if line <= len(rows) else ""
+    if "twice" in what:
+        what = "Cannot overwrite a value"
+    read = f"{SAID_PLAINLY.get(what, what[:1].lower() + what[1:])}: {row[:60]}"
+    write = "valid TOML: one key = value per line"
+    if quantity := BARE_QUANTITY.search(row):
+        write = f'the quantity in quotes: "{quantity["value"]}"'
+    elif "Unescaped" in what or "\\" in row:
+        write = "paths with / or in single quotes"
+    elif what == "Cannot overwrite a value":
+        write = "each key and each table once; a list of tables has [[ ]]"
+    return InputError([Problem(file=name, line=line, read=read, write=write)])
+
+
+def fail(name: str, read: str, write: str, line: int | None = None) -> NoReturn:
+    """Raise one problem of a whole file."""
+    raise InputError([Problem(file=name, line=line, read=read, write=write)])

@@ -1,0 +1,1 @@
+"""STROKE → FORCE: section, holes, buckling, folding, curve. Equations on plain arrays."""

@@ -1,0 +1,214 @@
+r"""One wall in compression: elastic buckling, effective width with holes, squash.
+
+[S100] AISI S100, [EC3] EN 1993-1-5 with ψ = 1: plain effective width, the same in both
+(published). The form with round holes is that of AISI S100, from memory; its stated range is
+d/C ≤ 0.5, C/t ≤ 70, hole spacing ≥ 3 d.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from crushleg.arrays import FloatArray, floats
+
+STIFFENED = 4.0
+FREE_EDGE = 0.425
+LIMIT = 0.673
+CSM_LIMIT = 0.68
+
+
+def critical_stress(
+    youngs_modulus: FloatArray,
+    poisson_ratio: FloatArray,
+    wall: FloatArray,
+    width: FloatArray,
+    k: FloatArray | float = STIFFENED,
+) -> FloatArray:
+    r"""Elastic buckling stress of a plate strip.
+
+    .. math:: \sigma_{cr} = k\,\frac{\pi^2 E}{12(1-\nu^2)}\,(t/b)^2
+
+    Parameters
+    ----------
+    youngs_modulus, poisson_ratio : array_like
+        E [Pa], ν [-].
+    wall, width : array_like
+        Wall t and strip width b [m].
+    k : array_like
+        Buckling coefficient [-]: 4 both edges held, 0.425 one edge free.
+
+    Returns
+    -------
+    ndarray
+        Stress [Pa].
+
+    References
+    ----------
+    [EC3]
+
+    Examples
+    --------
+    >>> round(float(critical_stress(200e9, 0.3, 1.0, 10.0)) / 1e9, 3)
+    7.23
+    """
+    E, nu, t, b, k = floats(youngs_modulus, poisson_ratio, wall, width, k)
+    return k * np.pi**2 * E / (12.0 * (1.0 - nu * nu)) * (t / b) ** 2
+
+
+def plain_width(slenderness: FloatArray) -> FloatArray:
+    r"""Effective over full width of a plain wall, (1 − 0.22/λ)/λ above λ = 0.673.
+
+    ``slenderness`` λ = √(s_y/σcr) [-].
+
+    References
+    ----------
+    [S100], [EC3]
+
+    Examples
+    --------
+    >>> round(float(plain_width(1.0)), 3), round(float(plain_width(1.495)), 4)
+    (0.78, 0.5705)
+    """
+    lam = np.maximum(floats(slenderness)[0], LIMIT)
+    return np.minimum((1.0 - 0.22 / lam) / lam, 1.0)
+
+
+def holed_width(slenderness: FloatArray, removed: FloatArray) -> FloatArray:
+    r"""Effective over full width of a wall with round holes.
+
+    .. math:: b/C = (1 - 0.22/\lambda - 0.8x + 0.085x/\lambda)/\lambda \le 1 - x
+
+    Parameters
+    ----------
+    slenderness : array_like
+        λ [-] of the wall without holes.
+    removed : array_like
+        x, removed over full width [-].
+
+    Returns
+    -------
+    ndarray
+        Effective fraction [-], never below zero.
+
+    References
+    ----------
+    [S100], from memory.
+
+    Examples
+    --------
+    >>> round(float(holed_width(1.0, 0.2)), 3), round(float(holed_width(1.495, 0.4)), 4)
+    (0.471, 0.3716)
+    """
+    lam, x = floats(slenderness, removed)
+    net = np.maximum(1.0 - x, 0.0)
+    slender = np.maximum(lam, LIMIT)
+    width = (1.0 - 0.22 / slender - 0.8 * x + 0.085 * x / slender) / slender
+    return np.where(lam <= LIMIT, net, np.clip(width, 0.0, net))
+
+
+def strips_width(
+    gaps: FloatArray,
+    inner: FloatArray,
+    length: FloatArray,
+    side: FloatArray,
+    slenderness: FloatArray,
+    poisson_ratio: FloatArray,
+) -> FloatArray:
+    r"""Effective over full width of a wall cut into strips by long slots.
+
+    Each strip beside a slot has one free edge: k = 0.425 on its own width. A strip between two
+    slots has two and cannot be stiffer than a column clamped at the slot ends,
+    k = 4(1 − ν²)(w/ℓ)².
+
+    Parameters
+    ----------
+    gaps : array_like
+        Strip widths w [m], on the last axis.
+    inner : array_like
+        Whether a strip lies between two slots; shape of ``gaps``.
+    length, side : array_like
+        Slot length ℓ and wall side C [m], without the last axis.
+    slenderness : array_like
+        λ [-] of the wall without holes (k = 4).
+    poisson_ratio : array_like
+        ν [-].
+
+    Returns
+    -------
+    ndarray
+        Effective fraction [-].
+
+    References
+    ----------
+    [EC3] outstand element; inner strips [D].
+    """
+    w, free, ell, c, lam, nu = floats(gaps, inner, length, side, slenderness, poisson_ratio)
+    column = 4.0 * (1.0 - nu * nu)[..., None] * (w / np.maximum(ell, 1e-9)[..., None]) ** 2
+    k = np.where(free > 0.0, np.minimum(FREE_EDGE, column), FREE_EDGE)
+    wide = np.where(k > 0.0, np.sqrt(STIFFENED / np.maximum(k, 1e-12)), 0.0)
+    strip = lam[..., None] * wide * w / c[..., None]
+    return (w * plain_width(strip)).sum(axis=-1) / c
+
+
+def squash_stress(
+    slenderness: FloatArray,
+    yield_strength: FloatArray,
+    ultimate: FloatArray,
+    youngs_modulus: FloatArray,
+) -> FloatArray:
+    r"""Stress a wall reaches when it squashes: yield, lifted by hardening when stocky.
+
+    .. math::
+        \varepsilon/\varepsilon_y = 0.25/\lambda^{3.6} \le 15, \quad
+        \sigma = s_y + (s_u - s_y)(\varepsilon-\varepsilon_y)/(0.16\,\varepsilon_u-\varepsilon_y)
+
+    with ε_u = 1 − s_y/s_u; no lift from λ = 0.68 on, at most s_u.
+
+    Parameters
+    ----------
+    slenderness : array_like
+        λ [-].
+    yield_strength, ultimate, youngs_modulus : array_like
+        s_y, s_u, E [Pa].
+
+    Returns
+    -------
+    ndarray
+        Stress [Pa].
+
+    References
+    ----------
+    Continuous strength method, base curve and austenitic hardening slope, from memory. For
+    other alloys the slope is on the high side, which is the side this bound is used on.
+
+    Examples
+    --------
+    >>> float(squash_stress(0.7, 300e6, 600e6, 200e9)) / 1e6
+    300.0
+    """
+    lam, sy, su, E = floats(slenderness, yield_strength, ultimate, youngs_modulus)
+    ratio = np.minimum(0.25 / np.clip(lam, 0.05, CSM_LIMIT) ** 3.6, 15.0)
+    ey = sy / E
+    span = np.maximum(0.16 * (1.0 - sy / su) - ey, 1e-9)
+    lift = np.clip((ratio - 0.25 / CSM_LIMIT**3.6) * ey / span, 0.0, 1.0)
+    return sy + (su - sy) * lift
+
+
+def stagger_factor(net_ratio: FloatArray) -> FloatArray:
+    r"""Loss of a 60° staggered pattern loaded along the rows, over its net width.
+
+    .. math:: \min(\mu,\ 0.687\mu + 0.359\mu^2)/\mu, \quad \mu = (p-d)/p
+
+    ``net_ratio`` μ [-].
+
+    References
+    ----------
+    Perforated-sheet practice, from memory.
+
+    Examples
+    --------
+    >>> float(stagger_factor(0.95)), round(float(stagger_factor(0.5)), 4)
+    (1.0, 0.8665)
+    """
+    (mu,) = floats(net_ratio)
+    return np.minimum(1.0, 0.687 + 0.359 * mu)

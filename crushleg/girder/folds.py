@@ -1,0 +1,210 @@
+"""Folds cut from the front, each with its mean force and crest, and the curve they make.
+
+The front is gone through from the foot (nominal and high, when the sequence is valid) or in the
+order of least work (always for the low curve): the increasing rearrangement of its forces.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from crushleg.girder.start import start_force
+from crushleg.girder.wave import decay, wave_energy, wave_force
+from crushleg.girder.windows import look_up
+
+if TYPE_CHECKING:
+    from crushleg.arrays import FloatArray, IntArray
+    from crushleg.girder.front import Front
+    from crushleg.girder.pattern import Girders
+    from crushleg.girder.sequence import Sequence
+
+POINTS = 33
+
+
+class Pass(NamedTuple):
+    """One level's way through the cells: order (G, M), stroke and energy at cell ends (G, M+1)."""
+
+    order: IntArray
+    stroke: FloatArray
+    energy: FloatArray
+
+
+class Folds(NamedTuple):
+    """Folds of G girders, padded with folds of no stroke: ``stroke`` (G, K+1) [m]."""
+
+    stroke: FloatArray
+    bottom: FloatArray
+    top: FloatArray
+    force: FloatArray
+    start: FloatArray
+    crest: FloatArray
+
+    @property
+    def length(self) -> FloatArray:
+        """Crush stroke of each fold [m], shape (G, K)."""
+        return np.diff(self.stroke, axis=1)
+
+
+class Curve(NamedTuple):
+    """Crush stroke (G, N) [m], force and energy (3, G, N) [N, J]; two points at a fold boundary."""
+
+    stroke: FloatArray
+    force: FloatArray
+    energy: FloatArray
+
+
+def passes(front: Front, sequence: Sequence, length: FloatArray) -> list[Pass]:
+    """Order of the cells for the low, nominal and high curve."""
+    step = front.walls.crushed * (length / front.z.shape[1])[:, None]
+    cells = np.broadcast_to(np.arange(front.z.shape[1]), front.z.shape)
+    found = []
+    for level, force in enumerate(front.force):
+        rising = np.argsort(force, axis=1, kind="stable")
+        foot = sequence.from_foot[:, None] & (level > 0)
+        order = np.where(foot, cells, rising)
+        stroke = _cumulative(np.take_along_axis(step, order, axis=1))
+        energy = _cumulative(np.take_along_axis(step * force, order, axis=1))
+        found.append(Pass(order, stroke, energy))
+    return found
+
+
+def _cumulative(steps: FloatArray) -> FloatArray:
+    return np.concatenate([np.zeros_like(steps[:, :1]), np.cumsum(steps, axis=1)], axis=1)
+
+
+def cut_folds(girders: Girders, front: Front, sequence: Sequence) -> Folds:
+    """Cut the front into folds of 2H of column each; the last one on its own length.
+
+    Parameters
+    ----------
+    girders : Girders
+    front : Front
+    sequence : Sequence
+
+    Returns
+    -------
+    Folds
+        Boundaries in stroke are those of the nominal order, for all three curves.
+    """
+    ways = passes(front, sequence, girders.length)
+    cell = (girders.length / front.z.shape[1])[:, None]
+    order = ways[1].order
+    count = _cumulative(np.take_along_axis(0.5 * cell / front.walls.half, order, axis=1))
+    most = int(np.ceil(count[:, -1].max() - 1e-9))
+    whole = np.broadcast_to(np.arange(most + 1.0), (girders.count, most + 1))
+    stroke = look_up(whole, count, ways[1].stroke)
+    stroke[:, -1] = ways[1].stroke[:, -1]
+    force = np.stack([_mean(stroke, way.stroke, way.energy) for way in ways])
+    start = fold_starts(girders, front, sequence, ways, stroke)
+    ratio = girders.crest_ratio[:, :, None]
+    crest = np.minimum(start, ratio * force)
+    crest[:, :, 0] = sequence.start.min(axis=2)
+    start[:, :, 0] = crest[:, :, 0]
+    bottom, top = _heights(front, sequence, ways[1], stroke, girders.length)
+    return Folds(stroke, bottom, top, force, start, crest)
+
+
+def _mean(bounds: FloatArray, stroke: FloatArray, total: FloatArray) -> FloatArray:
+    """Mean over each fold of what ``total`` cumulates over ``stroke``; padded folds repeat."""
+    at = look_up(bounds, stroke, total)
+    width = np.diff(bounds, axis=1)
+    real = width > 1e-9 * bounds[:, -1:]
+    mean = np.diff(at, axis=1) / np.where(real, width, 1.0)
+    overall = (total[:, -1:] - total[:, :1]) / (stroke[:, -1:] - stroke[:, :1])
+    return np.where(real, mean, overall)
+
+
+def fold_mean(field: FloatArray, way: Pass, stroke: FloatArray) -> FloatArray:
+    """Mean over each fold of a field given at the cells (G, M), stroke-weighted."""
+    step = np.diff(way.stroke, axis=1)
+    total = _cumulative(np.take_along_axis(field, way.order, axis=1) * step)
+    return _mean(stroke, way.stroke, total)
+
+
+def weakest_within(girders: Girders, z: FloatArray, half: FloatArray) -> FloatArray:
+    """Least start force within ± H of ``z`` (G, M), shape (3, G, M) [N].
+
+    Window ends are evaluated as they are, hole rows and wall steps inside at their own height,
+    so that the result is continuous in every input.
+    """
+    end = girders.length[:, None]
+    least = np.minimum(
+        start_force(girders, np.clip(z - half, 0.0, end)),
+        start_force(girders, np.clip(z + half, 0.0, end)),
+    )
+    inside = np.concatenate([girders.zones, girders.steps], axis=1)
+    force = start_force(girders, inside)
+    for q in range(inside.shape[1]):
+        within = np.abs(inside[:, q : q + 1] - z) <= half
+        least = np.minimum(least, np.where(within, force[:, :, q : q + 1], np.inf))
+    return least
+
+
+def fold_starts(
+    girders: Girders, front: Front, sequence: Sequence, ways: list[Pass], stroke: FloatArray
+) -> FloatArray:
+    """Start force of each fold: least, mean and most over where its window may fall (3, G, K)."""
+    within = weakest_within(girders, front.z, front.walls.half)
+    rising = np.sort(within, axis=2)
+    foot = sequence.from_foot[:, None]
+    nominal = np.where(foot, within[1], rising[1])
+    high = np.where(foot, within[2], rising[2])
+    middle = 0.5 * (ways[1].stroke[:, 1:] + ways[1].stroke[:, :-1])
+    low = look_up(stroke[:, :-1], middle, rising[0])
+    mean = _mean(stroke, ways[1].stroke, _cumulative(nominal * np.diff(ways[1].stroke, axis=1)))
+    ends = look_up(stroke, middle, high)
+    most = np.maximum(ends[:, 1:], ends[:, :-1])
+    inside = (middle[:, None, :] >= stroke[:, :-1, None]) & (
+        middle[:, None, :] <= stroke[:, 1:, None]
+    )
+    most = np.maximum(most, np.where(inside, high[:, None, :], 0.0).max(axis=2))
+    return np.stack([np.minimum(low, mean), mean, np.maximum(most, mean)])
+
+
+def _heights(
+    front: Front, sequence: Sequence, way: Pass, stroke: FloatArray, length: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Lowest and highest metal of each fold [m]."""
+    cells = front.z.shape[1]
+    edges = length[:, None] * np.arange(cells + 1.0) / cells
+    height = look_up(stroke, way.stroke, edges)
+    z = np.take_along_axis(front.z, way.order, axis=1)
+    middle = 0.5 * (way.stroke[:, 1:] + way.stroke[:, :-1])
+    inside = (middle[:, None, :] >= stroke[:, :-1, None]) & (
+        middle[:, None, :] <= stroke[:, 1:, None]
+    )
+    half_cell = 0.5 * (length / cells)[:, None]
+    low = np.where(inside, z[:, None, :], np.inf).min(axis=2) - half_cell
+    high = np.where(inside, z[:, None, :], -np.inf).max(axis=2) + half_cell
+    foot = sequence.from_foot[:, None]
+    return np.where(foot, height[:, :-1], low), np.where(foot, height[:, 1:], high)
+
+
+def fold_curve(folds: Folds) -> Curve:
+    """Force and energy against crush stroke, :data:`POINTS` points a fold.
+
+    Parameters
+    ----------
+    folds : Folds
+
+    Returns
+    -------
+    Curve
+        Energy is exact at every point: a fold's energy is Pm·η·2H.
+    """
+    xi = np.linspace(0.0, 1.0, POINTS)
+    share = np.broadcast_to(xi, (*folds.length.shape, POINTS))
+    p = (folds.crest / folds.force)[..., None]
+    rate = decay(p)
+    work = folds.force * folds.length
+    before = np.concatenate([np.zeros_like(work[..., :1]), np.cumsum(work, axis=-1)[..., :-1]], -1)
+    force = folds.force[..., None] * wave_force(share, p, rate)
+    energy = before[..., None] + work[..., None] * wave_energy(share, p, rate)
+    stroke = folds.stroke[:, :-1, None] + folds.length[..., None] * share
+    return Curve(*(_flat(field) for field in (stroke, force, energy)))
+
+
+def _flat(field: FloatArray) -> FloatArray:
+    return field.reshape(*field.shape[:-2], -1)

@@ -1,0 +1,92 @@
+r"""One hole: chord across the face and area below a height.
+
+Circle, slot and rectangle are one family, a rectangle of size ``across`` by ``along`` whose
+corners are rounded with radius ``corner``: a circle has ``corner`` = half of both, a slot half
+of the smaller, a rectangle zero.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from crushleg.arrays import FloatArray, floats
+
+SHAPES = ("circle", "slot", "rectangle")
+
+
+def corner_radius(shape: str, across: float, along: float) -> float:
+    """Corner radius [m] that makes a ``shape`` of the given sizes [m].
+
+    >>> corner_radius("slot", 0.02, 0.05)
+    0.01
+    """
+    return 0.0 if shape == "rectangle" else 0.5 * min(across, along)
+
+
+def chord(
+    z: FloatArray, height: FloatArray, across: FloatArray, along: FloatArray, corner: FloatArray
+) -> FloatArray:
+    r"""Width of hole across the face at height ``z``.
+
+    .. math:: c(z) = a - 2r + 2\sqrt{r^2 - \langle |z - z_0| - (b/2 - r)\rangle^2}
+
+    Parameters
+    ----------
+    z : array_like
+        Height of the line across the face [m].
+    height, across, along, corner : array_like
+        Hole centre :math:`z_0`, sizes a and b, corner radius r [m]; broadcast with ``z``.
+
+    Returns
+    -------
+    ndarray
+        Chord [m], zero above and below the hole.
+
+    References
+    ----------
+    [D] plane geometry.
+
+    Examples
+    --------
+    >>> float(chord(0.0, 0.0, 0.08, 0.08, 0.04))
+    0.08
+    """
+    z, z0, a, b, r = floats(z, height, across, along, corner)
+    away = np.abs(z - z0)
+    into = np.clip(away - (0.5 * b - r), 0.0, r)
+    width = a - 2.0 * r + 2.0 * np.sqrt(np.maximum(r * r - into * into, 0.0))
+    return np.where(away < 0.5 * b, width, 0.0)
+
+
+def area_below(
+    z: FloatArray, height: FloatArray, across: FloatArray, along: FloatArray, corner: FloatArray
+) -> FloatArray:
+    r"""Area of a hole below height ``z``, counted from its centre (odd in ``z`` − centre).
+
+    Parameters
+    ----------
+    z, height, across, along, corner : array_like
+        As in :func:`chord` [m].
+
+    Returns
+    -------
+    ndarray
+        Area between centre and ``z`` [m2], negative below the centre.
+
+    References
+    ----------
+    [D] integral of :func:`chord`; circular-segment areas.
+
+    Examples
+    --------
+    >>> round(float(area_below(1.0, 0.0, 0.08, 0.08, 0.04)) / 0.04**2, 6)
+    1.570796
+    """
+    z, z0, a, b, r = floats(z, height, across, along, corner)
+    away = np.minimum(np.abs(z - z0), 0.5 * b)
+    straight = 0.5 * b - r
+    u = np.clip(away - straight, 0.0, r)
+    ratio = np.divide(u, r, out=np.zeros(np.broadcast(u, r).shape), where=r > 0.0)
+    rounded = (a - 2.0 * r) * u + u * np.sqrt(np.maximum(r * r - u * u, 0.0))
+    rounded = rounded + r * r * np.arcsin(ratio)
+    return np.sign(z - z0) * (a * np.minimum(away, straight) + rounded)

@@ -1,0 +1,155 @@
+r"""Plain square column: mean folding force and fold length of the four published modes.
+
+[AJ84] W. Abramowicz, N. Jones, Int. J. Impact Eng. 2 (1984) 179, and 4 (1986) 243; coefficients
+from memory, the ranges of C/t against their abstract.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from crushleg.arrays import FloatArray, floats
+
+MODES = ("symmetric", "asymmetric, one corner", "extensional")
+CRUSHED_FRACTION = (0.73, 0.77, 0.77)
+BLEND = 0.01
+
+
+class PlainFold(NamedTuple):
+    """Mean force [N], half fold length [m], crushed fraction [-] and mode weights (last axis)."""
+
+    force: FloatArray
+    half_length: FloatArray
+    crushed: FloatArray
+    weights: FloatArray
+
+
+def plastic_moment(flow_stress: FloatArray, wall: FloatArray) -> FloatArray:
+    """Plastic moment per width of a wall, s0 t²/4 [N]; stress [Pa], wall [m].
+
+    References
+    ----------
+    [AJ84]
+
+    Examples
+    --------
+    >>> float(plastic_moment(400e6, 2e-3))
+    400.0
+    """
+    s0, t = floats(flow_stress, wall)
+    return 0.25 * s0 * t * t
+
+
+def symmetric_ratio(slenderness: FloatArray) -> FloatArray:
+    """Pm/M0 of the symmetric mode, lowest for C/t > 40.8; ``slenderness`` = C/t [-].
+
+    References
+    ----------
+    [AJ84]
+
+    Examples
+    --------
+    >>> round(float(symmetric_ratio(60.0)), 1)
+    204.4
+    """
+    return 52.22 * np.cbrt(floats(slenderness)[0])
+
+
+def asymmetric_ratio(slenderness: FloatArray) -> FloatArray:
+    """Pm/M0 of the asymmetric mode with one extensional corner of eight, 7.5 < C/t < 40.8.
+
+    References
+    ----------
+    [AJ84]
+
+    Examples
+    --------
+    >>> round(float(asymmetric_ratio(20.0)), 1)
+    138.5
+    """
+    q = np.cbrt(floats(slenderness)[0])
+    return 45.90 * q + 1.75 * q * q + 1.02
+
+
+def asymmetric_two_ratio(slenderness: FloatArray) -> FloatArray:
+    """Pm/M0 of the asymmetric mode with two extensional corners of eight; never the lowest.
+
+    References
+    ----------
+    [AJ84]
+
+    Examples
+    --------
+    >>> float(asymmetric_two_ratio(20.0)) > float(asymmetric_ratio(20.0))
+    True
+    """
+    q = np.cbrt(floats(slenderness)[0])
+    return 42.92 * q + 3.17 * q * q + 2.04
+
+
+def extensional_ratio(slenderness: FloatArray) -> FloatArray:
+    """Pm/M0 of the extensional mode, lowest for C/t < 7.5.
+
+    References
+    ----------
+    [AJ84]
+
+    Examples
+    --------
+    >>> float(extensional_ratio(4.0))
+    73.44
+    """
+    return 32.64 * np.sqrt(floats(slenderness)[0]) + 8.16
+
+
+def plain_fold(side: FloatArray, wall: FloatArray, flow_stress: FloatArray) -> PlainFold:
+    r"""Lowest mode of an undrilled square column.
+
+    The force is that of the lowest mode. H and η would jump where two modes cross; they are
+    blended with weights :math:`w_i \propto \exp[-(P_i - P)/(0.01 P)]`.
+
+    Parameters
+    ----------
+    side : array_like
+        Mid-line side C, mean of the two sides of a rectangle [m].
+    wall : array_like
+        Wall t [m].
+    flow_stress : array_like
+        Flow stress s0 [Pa].
+
+    Returns
+    -------
+    PlainFold
+        Arrays of the broadcast shape; ``weights`` with a last axis over :data:`MODES`.
+
+    Notes
+    -----
+    The mode with two extensional corners is never the lowest and takes no part in the blend.
+
+    References
+    ----------
+    [AJ84]; blend [D].
+
+    Examples
+    --------
+    >>> fold = plain_fold(0.136, 0.004, 472.5e6)
+    >>> round(float(fold.force) / 1e3, 1), round(float(fold.crushed), 3)
+    (317.7, 0.756)
+    """
+    c, t, s0 = floats(side, wall, flow_stress)
+    x = c / t
+    ratios = np.stack(
+        np.broadcast_arrays(symmetric_ratio(x), asymmetric_ratio(x), extensional_ratio(x)), axis=-1
+    )
+    lowest = ratios.min(axis=-1)
+    weights = np.exp(-(ratios - lowest[..., None]) / (BLEND * lowest[..., None]))
+    weights = weights / weights.sum(axis=-1, keepdims=True)
+    lengths = np.stack(
+        np.broadcast_arrays(0.99 * np.cbrt(c * c * t), 0.86 * np.cbrt(c * c * t), np.sqrt(c * t)),
+        axis=-1,
+    )
+    half = (weights * lengths).sum(axis=-1)
+    crushed = (weights * np.array(CRUSHED_FRACTION)).sum(axis=-1)
+    return PlainFold(plastic_moment(s0, t) * lowest, half, crushed, weights)

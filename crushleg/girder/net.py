@@ -1,0 +1,92 @@
+"""Net section of girders at a height, and what follows from it: mass, stiffness, bending."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from crushleg.girder.holes import area_below, chord
+from crushleg.girder.section import perimeter, plastic_modulus, wall_inertia, web_moments
+from crushleg.girder.windows import cell_centres
+
+if TYPE_CHECKING:
+    from crushleg.arrays import FloatArray
+    from crushleg.girder.pattern import Girders
+
+
+class NetSection(NamedTuple):
+    """Net area (G, M) [m2]; inertia [m4] and plastic modulus [m3] about both axes (2, G, M)."""
+
+    area: FloatArray
+    inertia: FloatArray
+    modulus: FloatArray
+
+
+def net_area(girders: Girders, z: FloatArray) -> FloatArray:
+    """Net area at heights ``z`` (G, M) [m2], rounded corners, every hole cut."""
+    wall = girders.wall_at(z)
+    around = perimeter(
+        girders.width[:, None], girders.depth[:, None], wall, girders.corner_radius[:, None]
+    )
+    removed = 2.0 * (_chords(girders, z) * girders.pairs.sum(axis=0)[:, None, :]).sum(axis=-1)
+    return wall * (around - removed)
+
+
+def _chords(girders: Girders, z: FloatArray) -> FloatArray:
+    shape = (girders.height, girders.across, girders.along, girders.corner)
+    return chord(z[:, :, None], *(part[:, None, :] for part in shape))
+
+
+def net_section(girders: Girders, z: FloatArray) -> NetSection:
+    """Net area, second moments and plastic moduli at heights ``z`` (G, M) [m].
+
+    First axis: bending about the axis along the width (front and back walls are flanges), then
+    about the axis along the depth.
+
+    References
+    ----------
+    [D] mid-line model, sharp corners for inertia and modulus.
+    """
+    wall = girders.wall_at(z)
+    sides = girders.sides_at(wall)
+    cut = _chords(girders, z)
+    flange = [(cut * on[:, None, :]).sum(axis=-1) for on in girders.pairs]
+    inertia, modulus = [], []
+    for axis in (0, 1):
+        side, other = sides[axis], sides[1 - axis]
+        web = cut * girders.pairs[1 - axis][:, None, :]
+        first, second = web_moments(other[..., None], girders.offset[:, None, :], web)
+        lost = flange[axis] * (0.5 * other) ** 2 + second.sum(axis=-1)
+        inertia.append(wall_inertia(side, other, wall) - 2.0 * wall * lost)
+        lost = flange[axis] * 0.5 * other + first.sum(axis=-1)
+        modulus.append(plastic_modulus(side, other, wall) - 2.0 * wall * lost)
+    floor = (np.maximum(np.stack(part), 0.0) for part in (inertia, modulus))
+    return NetSection(np.maximum(net_area(girders, z), 0.0), *floor)
+
+
+def girder_mass(girders: Girders) -> FloatArray:
+    """Mass of each girder [kg], shape (G,): wall volume less holes."""
+    ends = np.concatenate([girders.wall_start[:, 1:], np.full((girders.count, 1), np.inf)], axis=1)
+    reach = np.minimum(ends, girders.length[:, None])
+    span = np.maximum(reach - np.minimum(girders.wall_start, girders.length[:, None]), 0.0)
+    around = perimeter(
+        girders.width[:, None], girders.depth[:, None], girders.wall, girders.corner_radius[:, None]
+    )
+    shape = (girders.height, girders.across, girders.along, girders.corner)
+    area = 2.0 * area_below(girders.height + girders.along, *shape)
+    lost = 2.0 * area * girders.pairs.sum(axis=0) * girders.wall_at(girders.height)
+    volume = (around * girders.wall * span).sum(axis=1) - lost.sum(axis=1)
+    return girders.density * volume
+
+
+def axial_stiffness(girders: Girders) -> FloatArray:
+    """Elastic stiffness K of the whole girder [N/m], 1/K = ∫ dz/(E A_net), shape (G,).
+
+    References
+    ----------
+    [D] net sections in series; the spread of stress beside a hole would lower it further.
+    """
+    z = cell_centres(girders.length)
+    soft = (1.0 / net_area(girders, z)).mean(axis=1)
+    return girders.youngs_modulus / (soft * girders.length)

@@ -1,0 +1,77 @@
+"""Arrays of girders: what the equations of this room are fed with.
+
+Leading axis: girders. Holes, zones and wall segments are padded to the same count, so that
+thousands of girders go through one call.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from crushleg.arrays import FloatArray
+
+LEVELS = ("low", "nominal", "high")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Girders:
+    """G girders. Lengths [m], stresses [Pa], strengths with a first axis low, nominal, high.
+
+    ``pairs`` has shape (2, G, N): 1 where a hole is cut in both front-back walls (first) or
+    both left-right walls (second). Padded holes have size zero, padded zones and wall steps
+    lie at infinity.
+    """
+
+    width: FloatArray
+    depth: FloatArray
+    length: FloatArray
+    corner_radius: FloatArray
+    wall_start: FloatArray
+    wall: FloatArray
+    height: FloatArray
+    offset: FloatArray
+    across: FloatArray
+    along: FloatArray
+    corner: FloatArray
+    stagger: FloatArray
+    pairs: FloatArray
+    zones: FloatArray
+    yield_compression: FloatArray
+    yield_tension: FloatArray
+    ultimate: FloatArray
+    flow_stress: FloatArray
+    youngs_modulus: FloatArray
+    poisson_ratio: FloatArray
+    density: FloatArray
+    wall_tolerance: FloatArray
+    hole_tolerance: FloatArray
+    first_peak_fraction: FloatArray
+    crest_ratio: FloatArray
+    force_factor: FloatArray
+    test_scatter: FloatArray
+
+    @property
+    def count(self) -> int:
+        """Number of girders."""
+        return int(self.width.shape[0])
+
+    def wall_at(self, z: FloatArray) -> FloatArray:
+        """Wall thickness [m] at heights ``z`` (G, M); at a step the upper one."""
+        wall = np.broadcast_to(self.wall[:, :1], z.shape)
+        for start, thickness in zip(self.wall_start.T[1:], self.wall.T[1:], strict=True):
+            wall = np.where(z >= start[:, None], thickness[:, None], wall)
+        return wall
+
+    def sides_at(self, wall: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """Mid-line side [m] of the front-back and of the left-right walls, shape of ``wall``."""
+        return self.width[:, None] - wall, self.depth[:, None] - wall
+
+    @property
+    def steps(self) -> FloatArray:
+        """Heights just below and above every wall step (G, 2(S−1)); padded ones at infinity."""
+        edge = self.wall_start[:, 1:]
+        return np.concatenate([edge - 1e-9, edge], axis=1)

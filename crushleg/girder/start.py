@@ -1,0 +1,195 @@
+"""Force that starts a fold at a section: the four walls summed, each with its own holes.
+
+low: effective widths at low yield. high: squash of the net section at high yield. nominal: mean
+of both forms at nominal yield. Wall and hole tolerance join by root-sum-square in logs.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from crushleg.girder.buckling import (
+    critical_stress,
+    holed_width,
+    squash_stress,
+    strips_width,
+)
+from crushleg.girder.holes import chord
+from crushleg.girder.modes import plain_fold
+
+if TYPE_CHECKING:
+    from crushleg.arrays import FloatArray
+    from crushleg.girder.pattern import Girders
+
+MOST_REMOVED = 0.999
+
+
+class WallSection(NamedTuple):
+    """One pair of walls at heights (G, M): side C, wall t [m], removed fraction, slot data."""
+
+    side: FloatArray
+    wall: FloatArray
+    removed: FloatArray
+    stagger: FloatArray
+    slotted: FloatArray
+    strips: tuple[FloatArray, FloatArray, FloatArray] | None
+
+
+def wall_sections(
+    girders: Girders, z: FloatArray, wall: FloatArray, growth: FloatArray | float = 0.0
+) -> list[WallSection]:
+    """Front-back and left-right walls cut at ``z``; every hole ``growth`` [m] larger.
+
+    Parameters
+    ----------
+    girders : Girders
+    z, wall : ndarray
+        Heights and wall there [m], shape (G, M).
+    growth : ndarray or float
+        Added to hole sizes [m], shape (G, 1, 1) or scalar.
+
+    Returns
+    -------
+    list of WallSection
+    """
+    real = girders.across > 0.0
+    bigger = np.where(real[:, None, :], growth, 0.0)
+    across = np.maximum(girders.across[:, None, :] + bigger, 0.0)
+    along = np.maximum(girders.along[:, None, :] + bigger, 0.0)
+    corner = np.where(
+        girders.corner[:, None, :] > 0.0,
+        np.maximum(girders.corner[:, None, :] + 0.5 * bigger, 0.0),
+        0.0,
+    )
+    chords = chord(z[:, :, None], girders.height[:, None, :], across, along, corner)
+    share = chords / np.where(real[:, None, :], np.maximum(across, 1e-12), 1.0)
+    beta = _slot_blend(girders, across, along)
+    sections = []
+    for side, on in zip(girders.sides_at(wall), girders.pairs, strict=True):
+        cut = chords * on[:, None, :]
+        removed = np.minimum(cut.sum(axis=-1) / side, MOST_REMOVED)
+        present = share * on[:, None, :]
+        stagger = 1.0 - _largest(present * (1.0 - girders.stagger[:, None, :]))
+        slotted = _largest(present * beta)
+        strips = _strips(girders, cut, along, side) if np.any(slotted > 0.0) else None
+        sections.append(WallSection(side, wall, removed, stagger, slotted, strips))
+    return sections
+
+
+def _largest(values: FloatArray) -> FloatArray:
+    return values.max(axis=-1, initial=0.0)
+
+
+def _slot_blend(girders: Girders, across: FloatArray, along: FloatArray) -> FloatArray:
+    """Weight of the strip model: 0 for a round hole, 1 for a slot as long as a fold."""
+    wall = girders.wall[:, :1]
+    side = 0.5 * (girders.width + girders.depth)[:, None] - wall
+    fold = 2.0 * plain_fold(side, wall, np.ones_like(wall)).half_length[:, :, None]
+    return np.clip((along - across) / np.maximum(fold - across, 1e-9), 0.0, 1.0)
+
+
+def _strips(
+    girders: Girders, cut: FloatArray, along: FloatArray, side: FloatArray
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Strip widths between corner, slots and corner; which lie inside; longest slot."""
+    full = side[..., None]
+    left = np.where(cut > 0.0, 0.5 * full + girders.offset[:, None, :] - 0.5 * cut, full)
+    order = np.argsort(left, axis=-1, kind="stable")
+    left = np.take_along_axis(left, order, axis=-1)
+    right = np.maximum(
+        np.take_along_axis(np.broadcast_to(cut, left.shape), order, axis=-1) + left, 0.0
+    )
+    right = np.minimum(np.maximum.accumulate(right, axis=-1), full)
+    starts = np.concatenate([np.zeros_like(full), right], axis=-1)
+    ends = np.concatenate([left, full], axis=-1)
+    inner = (starts > 0.0) & (ends < full)
+    longest = _largest(np.where(cut > 0.0, along, 0.0))
+    return np.maximum(ends - starts, 0.0), inner.astype(np.float64), longest
+
+
+def effective_force(
+    girders: Girders, sections: list[WallSection], yield_strength: FloatArray
+) -> FloatArray:
+    """Sum of effective widths × wall × yield [N], shape (G, M); yield [Pa], shape (G,)."""
+    sy = yield_strength[:, None]
+    total = np.zeros_like(sections[0].side)
+    for at in sections:
+        lam = _slenderness(girders, at, sy)
+        width = holed_width(lam, at.removed)
+        if at.strips is not None:
+            gaps, inner, longest = at.strips
+            nu = np.broadcast_to(girders.poisson_ratio[:, None], at.side.shape)
+            cut = strips_width(gaps, inner, longest, at.side, lam, nu)
+            width = width + at.slotted * (np.minimum(cut, width) - width)
+        total = total + 2.0 * at.side * at.wall * sy * width * at.stagger
+    return total
+
+
+def squash_force(
+    girders: Girders, sections: list[WallSection], yield_strength: FloatArray, ultimate: FloatArray
+) -> FloatArray:
+    """Squash force of the net section [N], shape (G, M); strengths [Pa], shape (G,)."""
+    sy, su = yield_strength[:, None], ultimate[:, None]
+    total = np.zeros_like(sections[0].side)
+    for at in sections:
+        stress = squash_stress(
+            _slenderness(girders, at, sy), sy, su, girders.youngs_modulus[:, None]
+        )
+        total = total + 2.0 * at.side * at.wall * (1.0 - at.removed) * stress * at.stagger
+    return total
+
+
+def _slenderness(girders: Girders, at: WallSection, sy: FloatArray) -> FloatArray:
+    critical = critical_stress(
+        girders.youngs_modulus[:, None], girders.poisson_ratio[:, None], at.wall, at.side
+    )
+    return np.sqrt(sy / critical)
+
+
+def start_force(girders: Girders, z: FloatArray) -> FloatArray:
+    """Force that starts a fold at heights ``z``.
+
+    Parameters
+    ----------
+    girders : Girders
+    z : ndarray
+        Heights [m], shape (G, M); non-finite ones give infinite force.
+
+    Returns
+    -------
+    ndarray
+        Low, nominal, high [N], shape (3, G, M).
+
+    References
+    ----------
+    Sum per wall and combination [D]; widths as in :mod:`crushleg.girder.buckling`.
+    """
+    real = np.isfinite(z)
+    z = np.where(real, z, 0.0)
+    wall = girders.wall_at(z)
+    sections = wall_sections(girders, z, wall)
+    low = effective_force(girders, sections, girders.yield_compression[0])
+    high = squash_force(girders, sections, girders.yield_compression[2], girders.ultimate[2])
+    nominal = _nominal(girders, sections)
+    dt, dd = girders.wall_tolerance[:, None], girders.hole_tolerance[:, None, None]
+    thin = _nominal(girders, wall_sections(girders, z, wall - dt))
+    thick = _nominal(girders, wall_sections(girders, z, wall + dt))
+    wide = _nominal(girders, wall_sections(girders, z, wall, dd))
+    narrow = _nominal(girders, wall_sections(girders, z, wall, -dd))
+    down = _apart(nominal, low, thin, wide)
+    up = _apart(nominal, high, thick, narrow)
+    found = np.stack([nominal * np.exp(-down), nominal, nominal * np.exp(up)])
+    return np.where(real, found, np.inf)
+
+
+def _nominal(girders: Girders, sections: list[WallSection]) -> FloatArray:
+    low = effective_force(girders, sections, girders.yield_compression[1])
+    high = squash_force(girders, sections, girders.yield_compression[1], girders.ultimate[1])
+    return 0.5 * (low + high)
+
+
+def _apart(nominal: FloatArray, *others: FloatArray) -> FloatArray:
+    """Root-sum-square of the log ratios."""
+    return np.sqrt(sum(np.log(other / nominal) ** 2 for other in others))

@@ -1,0 +1,91 @@
+r"""Force inside one fold: from the crest down (or up), with mean exactly one.
+
+ξ from 0 to 1 is the share of the fold's crush stroke, p its crest over its mean force:
+
+.. math::
+    p > 1:\quad F/P_m = \tau + (p-\tau)e^{-\xi/w}, \quad (p-\tau)\,w\,(1-e^{-1/w}) = 1-\tau
+
+.. math::
+    p \le 1:\quad F/P_m = p + (1-p)\tfrac{\pi}{2}\sin\pi\xi
+
+[D]; the trough τ = 0.6 is judgement.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from crushleg.arrays import FloatArray, floats
+
+TROUGH = 0.6
+_STEPS = 10
+
+
+def decay(crest: FloatArray) -> FloatArray:
+    r"""Decay 1/w of the wave, by Newton steps; zero for p ≤ 1.
+
+    Parameters
+    ----------
+    crest : array_like
+        p [-].
+
+    Returns
+    -------
+    ndarray
+        1/w [-].
+
+    References
+    ----------
+    [D]
+
+    Examples
+    --------
+    >>> [round(1.0 / float(decay(p)), 5) for p in (1.5, 2.5)]
+    [0.52078, 0.21244]
+    """
+    (p,) = floats(crest)
+    y = np.minimum((1.0 - TROUGH) / np.maximum(p - TROUGH, 1.0 - TROUGH), 1.0)
+    x = (1.0 - y) * (1.0 + 1.0 / y)
+    for _ in range(_STEPS):
+        safe = np.maximum(x, 1e-8)
+        value = -np.expm1(-safe) / safe
+        slope = (np.exp(-safe) - value) / safe
+        x = np.maximum(safe - (value - y) / np.minimum(slope, -1e-9), 0.0)
+    return np.where(y < 1.0, x, 0.0)
+
+
+def wave_force(share: FloatArray, crest: FloatArray, rate: FloatArray) -> FloatArray:
+    """Force over the fold's mean at ``share`` ξ of its stroke; ``rate`` from :func:`decay`.
+
+    References
+    ----------
+    [D]
+
+    Examples
+    --------
+    >>> float(wave_force(0.0, 1.5, decay(1.5)))
+    1.5
+    """
+    xi, p, x = floats(share, crest, rate)
+    falling = TROUGH + (p - TROUGH) * np.exp(-x * xi)
+    rising = p + (1.0 - p) * 0.5 * np.pi * np.sin(np.pi * xi)
+    return np.where(p > 1.0, falling, rising)
+
+
+def wave_energy(share: FloatArray, crest: FloatArray, rate: FloatArray) -> FloatArray:
+    """Energy from 0 to ``share`` over the fold's energy Pm·η·2H; arguments as there.
+
+    References
+    ----------
+    [D] integral of :func:`wave_force`.
+
+    Examples
+    --------
+    >>> round(float(wave_energy(1.0, 1.5, decay(1.5))), 12)
+    1.0
+    """
+    xi, p, x = floats(share, crest, rate)
+    grown = -np.expm1(-x * xi) / np.maximum(x, 1e-12)
+    falling = TROUGH * xi + (p - TROUGH) * np.where(x > 1e-8, grown, xi)
+    rising = p * xi + (1.0 - p) * 0.5 * (1.0 - np.cos(np.pi * xi))
+    return np.where(p > 1.0, falling, rising)

@@ -1,0 +1,113 @@
+"""Averages over a window of height of what changes in steps, and look-up on a uniform grid."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from crushleg.arrays import FloatArray
+
+CELLS = 384
+
+
+def cell_centres(length: FloatArray, count: int = CELLS) -> FloatArray:
+    """Mid-heights [m] of ``count`` equal cells over ``length`` (G,); shape (G, count)."""
+    return length[:, None] * (np.arange(count) + 0.5) / count
+
+
+def box_average(
+    values: FloatArray, starts: FloatArray, z: FloatArray, half: FloatArray
+) -> FloatArray:
+    """Average over z ± ``half`` of a stepped quantity.
+
+    Parameters
+    ----------
+    values, starts : ndarray
+        Value of each segment and the height where it begins [m], shape (G, S); the first
+        begins at or below any height asked for.
+    z, half : ndarray
+        Window centre and half height [m], shape (G, M).
+
+    Returns
+    -------
+    ndarray
+        Shape (G, M).
+
+    References
+    ----------
+    [D]
+    """
+    return (_running(values, starts, z + half, 1) - _running(values, starts, z - half, 1)) / (
+        2.0 * half
+    )
+
+
+def triangle_average(
+    values: FloatArray, starts: FloatArray, z: FloatArray, half: FloatArray
+) -> FloatArray:
+    """Average with weight 2 ``half`` − |distance| over z ± 2 ``half``; as :func:`box_average`."""
+    reach = 2.0 * half
+    outer = _running(values, starts, z + reach, 2) + _running(values, starts, z - reach, 2)
+    return (outer - 2.0 * _running(values, starts, z, 2)) / (reach * reach)
+
+
+def _running(values: FloatArray, starts: FloatArray, z: FloatArray, order: int) -> FloatArray:
+    """First or second integral over height of the stepped quantity."""
+    total = values[:, :1] * z**order / order
+    for k in range(1, values.shape[1]):
+        rise = values[:, k] - values[:, k - 1]
+        total = total + rise[:, None] * np.maximum(z - starts[:, k : k + 1], 0.0) ** order / order
+    return total
+
+
+def on_cells(field: FloatArray, length: FloatArray, z: FloatArray) -> FloatArray:
+    """Linear look-up of a field on equal cells.
+
+    Parameters
+    ----------
+    field : ndarray
+        Values at the centres of n equal cells, shape (G, n).
+    length : ndarray
+        Length the cells cover [m], shape (G,).
+    z : ndarray
+        Heights asked for [m], shape (G, M) or (G, M, J); clipped to the first and last centre.
+
+    Returns
+    -------
+    ndarray
+        Shape of ``z``.
+    """
+    count = field.shape[1]
+    shape = (-1,) + (1,) * (z.ndim - 1)
+    position = np.clip(z / length.reshape(shape) * count - 0.5, 0.0, count - 1.0)
+    index = np.minimum(position.astype(np.intp), count - 2)
+    rows = np.arange(field.shape[0]).reshape(shape)
+    below, above = field[rows, index], field[rows, index + 1]
+    return below + (position - index) * (above - below)
+
+
+def look_up(x: FloatArray, grid: FloatArray, field: FloatArray) -> FloatArray:
+    """Linear interpolation along the last axis, one rising grid per girder.
+
+    Parameters
+    ----------
+    x : ndarray
+        Where, shape (G, K); clipped to the grid.
+    grid, field : ndarray
+        Non-decreasing abscissae and values, shape (G, M).
+
+    Returns
+    -------
+    ndarray
+        Shape (G, K).
+    """
+    index = (grid[:, None, :] <= x[:, :, None]).sum(axis=-1) - 1
+    index = np.clip(index, 0, grid.shape[1] - 2)
+    rows = np.arange(grid.shape[0])[:, None]
+    left, right = grid[rows, index], grid[rows, index + 1]
+    span = np.where(right > left, right - left, 1.0)
+    share = np.clip((x - left) / span, 0.0, 1.0)
+    low = field[rows, index]
+    return low + share * (field[rows, index + 1] - low)

@@ -1,0 +1,1 @@
+"""FORCE -> STOP: energy balance, first leg, tip-over, settling."""

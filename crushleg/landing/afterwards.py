@@ -1,0 +1,143 @@
+"""After the stop: lean, clearance, tip-over and standing, even and uneven crush."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from crushleg.landing.leg import pad_slip
+from crushleg.landing.settle import (
+    clearance_left,
+    crush_tilt,
+    lean_angle,
+    standing_load,
+    worst_share_after,
+)
+from crushleg.landing.tip_over import after_crush, critical_speed, edge_angle, edge_distance
+
+if TYPE_CHECKING:
+    from crushleg.arrays import FloatArray
+    from crushleg.case.records import Leg, Standing, Vehicle
+    from crushleg.landing.touchdown import Landed
+
+
+class Settled(NamedTuple):
+    """How the vehicle sits after a touchdown, even (0) and uneven (1) crush, shape (2, G).
+
+    Mean vertical travel of the legs [m], lean [rad], clearance left [m].
+    """
+
+    travel: FloatArray
+    lean: FloatArray
+    clearance: FloatArray
+
+
+class TipOver(NamedTuple):
+    """Speeds that just tip the vehicle [m/s] and static angles [rad], shape (3, G).
+
+    Before crush, after even crush, after uneven crush; ``tilt`` is what slope and lean use up.
+    """
+
+    speed: FloatArray
+    angle: FloatArray
+    tilt: FloatArray
+
+
+def settle(vehicle: Vehicle, landed: Landed) -> Settled:
+    """Lean and clearance with every leg on its low force, and with one low and the rest high.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    landed : Landed
+
+    Returns
+    -------
+    Settled
+        ``lean`` is zero where the legs stand on no circle (fewer than three).
+
+    References
+    ----------
+    [D]
+    """
+    strokes = np.stack([_strokes(vehicle.legs, landed, rest) for rest in (0, 2)])
+    travel = strokes.mean(axis=-1) * landed.curve.forces.travel
+    azimuths = 2.0 * np.pi * np.arange(vehicle.legs) / vehicle.legs
+    radius = vehicle.pad_circle_radius
+    tilt = np.zeros_like(travel)
+    if radius is not None:
+        tilt = crush_tilt(strokes, azimuths, radius, landed.curve.forces.travel)
+    clearance = np.full_like(travel, np.inf)
+    if vehicle.clearance is not None:
+        clearance = clearance_left(vehicle.clearance, travel, vehicle.clearance_radius, tilt, 0.0)
+    return Settled(travel, lean_angle(tilt), clearance)
+
+
+def _strokes(legs: int, landed: Landed, rest: int) -> FloatArray:
+    """Stroke of every leg (G, n) [m]: one first leg at low force, the rest at level ``rest``."""
+    others = np.repeat(landed.others[rest][:, None], legs, axis=1)
+    others[:, : landed.first] = landed.stroke[rest][:, None]
+    others[:, 0] = landed.stroke[0]
+    return others
+
+
+def tip_over(vehicle: Vehicle, leg: Leg, landed: Landed, settled: Settled) -> TipOver:
+    """Tip-over about the line between two stuck pads, before and after crush.
+
+    Parameters
+    ----------
+    vehicle, leg : records of the case
+    landed : Landed
+    settled : Settled
+
+    Returns
+    -------
+    TipOver
+        All zero for fewer than three legs or a vehicle without the lengths it needs.
+
+    References
+    ----------
+    [D]
+    """
+    height, radius = vehicle.centre_of_gravity_height, vehicle.pad_circle_radius
+    shape = (3, settled.travel.shape[1])
+    slope = landed.touchdown.slope
+    tilt = slope + np.concatenate([np.zeros((1, shape[1])), settled.lean])
+    if height is None or radius is None or vehicle.legs < 3:
+        return TipOver(np.zeros(shape), np.zeros(shape), tilt)
+    travel = np.concatenate([np.zeros((1, shape[1])), settled.travel])
+    slip = np.zeros(shape) if leg.travel_ratio is not None else pad_slip(travel, leg.cant)
+    edge = edge_distance(1.0, vehicle.legs)
+    h, r = after_crush(height, radius * edge, travel, slip * edge)
+    gyration = vehicle.radius_of_gyration or 0.0
+    speed = critical_speed(vehicle.gravity, h, r, gyration, tilt)
+    return TipOver(speed, edge_angle(h, r), tilt)
+
+
+def standing_before(vehicle: Vehicle, leg: Leg, standing: Standing) -> float:
+    """Axial load on the worst uncrushed leg [N]: even share and overturning, no friction.
+
+    Parameters
+    ----------
+    vehicle, leg, standing : records of the case
+
+    Returns
+    -------
+    float
+    """
+    weight = standing.mass * vehicle.gravity
+    moment = standing.mass * standing.side_acceleration * (vehicle.centre_of_gravity_height or 0.0)
+    radius = vehicle.pad_circle_radius or np.inf
+    return axial(leg) * float(standing_load(weight, vehicle.legs, moment, radius))
+
+
+def standing_after(vehicle: Vehicle, leg: Leg, landed: Landed) -> float:
+    """Axial load on the worst crushed leg [N]: thrust off, uneven shares, no friction."""
+    share = float(worst_share_after(vehicle.legs))
+    return axial(leg) * share * landed.arrival.weight
+
+
+def axial(leg: Leg) -> float:
+    """Axial force over vertical load of a frictionless leg, by virtual work [-]."""
+    return float(np.cos(leg.cant)) if leg.travel_ratio is None else leg.travel_ratio

@@ -1,0 +1,71 @@
+"""What a touchdown assumes and where it leaves the tested range, in words."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from crushleg.landing.afterwards import standing_after
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from crushleg.case.records import Case
+    from crushleg.landing.touchdown import Landed
+
+OFF_AXIS = math.radians(5.0)
+
+
+def landing_cautions(case: Case, landings: Sequence[Landed]) -> Iterator[str]:
+    """Cautions of the vehicle and of every touchdown, first girder.
+
+    Parameters
+    ----------
+    case : Case
+    landings : sequence of Landed
+
+    Yields
+    ------
+    str
+    """
+    yield from _leg(case)
+    if case.vehicle.legs > 1 and any(x.touchdown.first_contact == "all" for x in landings):
+        yield (
+            "All legs are taken to touch together. On a slope or with an attitude the first leg "
+            "takes far more: give first_contact and look at the motion of the whole vehicle."
+        )
+    for landed in landings:
+        yield from _touchdown(case, landed)
+
+
+def _leg(case: Case) -> Iterator[str]:
+    leg = case.leg
+    if leg.cant > OFF_AXIS:
+        yield "Load off the girder axis by more than about 5 to 8°: outside tested range."
+    if leg.travel_ratio is not None:
+        yield "Linkage: forces by virtual work, no friction under the pad, strut without side load."
+    elif leg.cant > 0.0 and leg.pad_friction > 0.0:
+        yield "Canted leg: part of the energy goes into pad friction; check pad_friction = 0 too."
+    elif leg.side_load == "guide" and leg.pad_friction > 0.0:
+        yield "A guide carries the side load: size the guide for it (friction × pad load)."
+
+
+def _touchdown(case: Case, landed: Landed) -> Iterator[str]:
+    touchdown, name = landed.touchdown, landed.name
+    if bool(landed.bottomed[:, 0].any()):
+        yield (
+            f"{name}: a leg bottoms; its load is an elastic estimate, and the structure above "
+            "is no longer protected."
+        )
+    if touchdown.first_contact != "all":
+        yield f"{name}: first leg(s) and then all, an energy estimate, not a motion."
+    if touchdown.thrust_to_weight > 0.0:
+        yield f"{name}: thrust is held to the stop; tip-over and standing take it as off."
+    if touchdown.slope > 0.0 and landed.arrival.closing > landed.arrival.vertical:
+        yield f"{name}: closing speed normal to the slope {landed.arrival.closing:.3g} m/s."
+    weight = standing_after(case.vehicle, case.leg, landed)
+    if not bool(landed.bottomed[0, 0]) and float(landed.at_stop[0, 0]) < weight:
+        yield (
+            f"{name}: the low curve stops in a trough below the share of weight; the leg settles "
+            "further by part of a fold."
+        )

@@ -1,0 +1,164 @@
+"""The girder of a leg as a column and as a beam, along the whole stroke."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from crushleg.girder.net import net_section
+
+if TYPE_CHECKING:
+    from crushleg.arrays import FloatArray
+    from crushleg.case.records import Girder, Leg
+    from crushleg.girder.crush import Crush
+    from crushleg.landing.touchdown import Landed
+
+
+def euler_load(
+    youngs_modulus: FloatArray, inertia: FloatArray, factor: float, length: FloatArray
+) -> FloatArray:
+    r"""Elastic buckling load of a column, :math:`π^2 E I/(K ℓ)^2`.
+
+    Parameters
+    ----------
+    youngs_modulus, inertia : ndarray
+        E [Pa], I [m4].
+    factor : float
+        Effective-length factor K [-].
+    length : ndarray
+        Length left ℓ [m].
+
+    Returns
+    -------
+    ndarray
+        Load [N].
+
+    References
+    ----------
+    Euler.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> float(euler_load(np.float64(200e9), np.float64(1e-6), 1.0, np.float64(np.pi)).round(3))
+    200000.0
+    """
+    return np.pi**2 * youngs_modulus * inertia / (factor * length) ** 2
+
+
+def held_length(leg: Leg, girder: Girder) -> float:
+    """Length from pad to where the girder is held [m]; the girder's own when not given."""
+    return girder.length if leg.free_length is None else leg.free_length
+
+
+def swept(crush: Crush, landed: Landed) -> tuple[FloatArray, FloatArray]:
+    """Stroke [m] and girder force [N] (3, G, n+1) met on the way; beyond the stop no force.
+
+    The last point is the largest force: at the stop, where it is that of bottoming, or at zero
+    stroke when the sequence does not run from the foot.
+    """
+    forces = landed.curve.forces
+    stroke = landed.curve.travel / forces.travel
+    force = np.where(
+        stroke <= landed.stroke[..., None], landed.curve.reaction / forces.reaction, 0.0
+    )
+    stroke = np.minimum(stroke, landed.stroke[..., None])
+    peak = landed.girder_peak[..., None]
+    at = np.where(crush.sequence.from_foot, landed.stroke, 0.0)[..., None]
+    return np.concatenate([stroke, at], axis=-1), np.concatenate([force, peak], axis=-1)
+
+
+def column_loads(
+    crush: Crush, landed: Landed, leg: Leg, girder: Girder
+) -> tuple[FloatArray, FloatArray]:
+    """Worst pair of force and Euler load on the length left, over stroke and the three curves.
+
+    Parameters
+    ----------
+    crush : Crush
+    landed : Landed
+    leg, girder : records of the case
+
+    Returns
+    -------
+    tuple of ndarray
+        Force and Euler load [N], shape (G,).
+
+    References
+    ----------
+    Euler, least net inertia of all zones on the whole length [D].
+    """
+    zones = np.where(np.isfinite(crush.girders.zones), crush.girders.zones, 0.0)
+    inertia = net_section(crush.girders, zones).inertia.min(axis=(0, 2))
+    stroke, force = swept(crush, landed)
+    left = np.maximum(held_length(leg, girder) - stroke, 1e-3)
+    worst = (force * left**2).argmax(axis=-1)[..., None]
+    load = np.take_along_axis(force, worst, axis=-1)[..., 0]
+    length = np.take_along_axis(left, worst, axis=-1)[..., 0]
+    factor = girder.effective_length_factor
+    carries = euler_load(crush.girders.youngs_modulus, inertia, factor, length)
+    return _worst(load, carries)
+
+
+def bending_moments(
+    crush: Crush, landed: Landed, leg: Leg, girder: Girder
+) -> tuple[FloatArray, FloatArray]:
+    r"""Worst pair of moment and moment capacity over sections and the three curves.
+
+    .. math:: M = T z, \qquad M_c = s_y Z_{net}\,(1 - F/(s_y A_{net}))
+
+    at every zone above the first, with the largest force met before that zone begins to fold,
+    and where the girder is held, with the largest of all; force and yield of the same curve,
+    since the alloy is common to both.
+
+    Parameters
+    ----------
+    crush : Crush
+    landed : Landed
+    leg, girder : records of the case
+
+    Returns
+    -------
+    tuple of ndarray
+        Moment and capacity [N m], shape (G,).
+
+    References
+    ----------
+    [D] linear interaction, on the safe side of a box section's.
+    """
+    girders = crush.girders
+    held = held_length(leg, girder)
+    end = np.full((girders.count, 1), held)
+    zones = girders.zones[:, 1:]
+    lever = np.concatenate([np.where(np.isfinite(zones), zones, held), end], axis=1)
+    net = net_section(girders, np.minimum(lever, girders.length[:, None]))
+    half = crush.front.walls.half[:, :1]
+    begins = crush.usable[:, None] * np.maximum(lever - half, 0.0) / girders.length[:, None]
+    begins = np.where(crush.sequence.from_foot[:, None] & (lever < held), begins, np.inf)
+    stroke, force = swept(crush, landed)
+    met = np.stack(
+        [
+            np.where(stroke <= at[:, None], force, 0.0).max(axis=-1)
+            for at in np.moveaxis(begins, 1, 0)
+        ],
+        axis=-1,
+    )
+    sy = girders.yield_compression[:, :, None]
+    squash = np.maximum(1.0 - met / (sy * net.area), 0.0)
+    capacity = sy * net.modulus.min(axis=0) * squash
+    moment = landed.curve.forces.side * met * lever
+    return _worst(
+        moment.swapaxes(1, 2).reshape(-1, girders.count),
+        capacity.swapaxes(1, 2).reshape(-1, girders.count),
+    )
+
+
+def _worst(demand: FloatArray, capability: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Of pairs on the first axis, the one with the least capability over demand."""
+    ratio = np.where(demand > 0.0, capability / np.where(demand > 0.0, demand, 1.0), np.inf)
+    index = ratio.argmin(axis=0)[None]
+    return (
+        np.take_along_axis(demand, index, axis=0)[0],
+        np.take_along_axis(capability, index, axis=0)[0],
+    )

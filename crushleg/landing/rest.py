@@ -1,0 +1,166 @@
+"""Where a touchdown comes to rest: all legs at once, or the first legs and then all."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from crushleg.landing.contact import first_offset, next_gap, next_offset
+from crushleg.landing.elastic import bottoming_force
+from crushleg.landing.energy import force_at, stop, swept_peak
+from crushleg.landing.first_leg import effective_mass, rotation_per_impulse, shared_fraction
+from crushleg.landing.next_touch import NextTouch, until_next_touch
+from crushleg.landing.share import together
+from crushleg.landing.timing import duration
+
+if TYPE_CHECKING:
+    from crushleg.arrays import BoolArray, FloatArray
+    from crushleg.case.records import Leg, Touchdown, Vehicle
+    from crushleg.landing.arrival import Arrival, LegCurve
+
+
+class Rest(NamedTuple):
+    """The stop in vertical terms, arrays (3, G), low nominal high force.
+
+    ``first``, ``others`` travel of the first and of the other legs, ``needed`` travel that would
+    stop the first ones [m]; ``end`` reaction of a first leg at the stop, ``leg_peak`` and
+    ``total_peak`` largest reaction of one leg and of all [N]; ``demand`` energy that stops it;
+    ``asked`` and ``capacity`` energy at the end of the curve, asked for and there [J].
+    """
+
+    first: FloatArray
+    others: FloatArray
+    needed: FloatArray
+    end: FloatArray
+    leg_peak: FloatArray
+    total_peak: FloatArray
+    demand: FloatArray
+    asked: FloatArray
+    capacity: FloatArray
+    time: FloatArray
+    bottomed: BoolArray
+
+
+def all_at_once(curve: LegCurve, legs: int, arrival: Arrival) -> Rest:
+    """All legs touch together and share alike.
+
+    Parameters
+    ----------
+    curve : LegCurve
+    legs : int
+    arrival : Arrival
+
+    Returns
+    -------
+    Rest
+    """
+    reaction, work = legs * curve.reaction, legs * curve.work
+    weight = arrival.net_weight
+    end = stop(curve.travel, reaction, work, weight, arrival.kinetic)
+    hard = bottoming_force(end.force, end.shortfall, legs * curve.stiffness, weight)
+    peak = np.maximum(swept_peak(curve.travel, reaction, end.stroke), hard)
+    speed = np.sqrt(2.0 * arrival.kinetic / arrival.mass)
+    time = duration(curve.travel, reaction, work, weight, arrival.mass, speed, end.stroke)
+    return Rest(
+        first=end.stroke,
+        others=end.stroke,
+        needed=end.stroke_needed,
+        end=end.force / legs,
+        leg_peak=peak / legs,
+        total_peak=peak,
+        demand=arrival.kinetic + weight * end.stroke_needed,
+        asked=arrival.kinetic + weight * curve.travel[..., -1],
+        capacity=work[..., -1],
+        time=time,
+        bottomed=end.bottomed,
+    )
+
+
+def first_contact(
+    curve: LegCurve, vehicle: Vehicle, leg: Leg, touchdown: Touchdown, arrival: Arrival, first: int
+) -> tuple[NextTouch, FloatArray]:
+    """First legs alone, on the effective mass, until the next pads touch.
+
+    Returns
+    -------
+    tuple
+        State as the next pads touch, and what the first legs alone could not take [J].
+    """
+    radius, height = vehicle.pad_circle_radius or 0.0, vehicle.centre_of_gravity_height or 0.0
+    x1 = first_offset(radius, vehicle.legs, first)
+    following = next_offset(radius, vehicle.legs, first)
+    turn = rotation_per_impulse(x1, height, vehicle.radius_of_gyration or 0.0, leg.pad_friction)
+    effective = effective_mass(arrival.mass, x1, turn)
+    speed = arrival.closing + abs(arrival.rate) * x1
+    fall = arrival.net_weight / arrival.mass
+    reaction, work = first * curve.reaction, first * curve.work
+    touch = until_next_touch(
+        curve.travel,
+        reaction,
+        work,
+        mass=arrival.mass,
+        effective=effective,
+        shared=shared_fraction(x1, following, turn),
+        speed=speed,
+        acceleration=fall,
+        gap=next_gap(x1, following, abs(touchdown.attitude) + touchdown.slope),
+    )
+    alone = stop(curve.travel, reaction, work, effective * fall, 0.5 * effective * speed**2)
+    return touch, alone.shortfall
+
+
+def first_then_all(
+    curve: LegCurve, vehicle: Vehicle, leg: Leg, touchdown: Touchdown, arrival: Arrival, first: int
+) -> Rest:
+    """First legs take the effective mass until the next pads touch; then all share the rest.
+
+    Parameters
+    ----------
+    curve : LegCurve
+    vehicle, leg, touchdown : records of the case
+    arrival : Arrival
+    first : int
+        How many legs touch first, 1 or 2.
+
+    Returns
+    -------
+    Rest
+
+    Notes
+    -----
+    An energy estimate: after the next pads touch, all legs travel on by the same amount and take
+    all that is left in motion, rotation included.
+    """
+    touch, missed = first_contact(curve, vehicle, leg, touchdown, arrival, first)
+    both = together(curve.travel, curve.reaction, curve.work, touch.travel, first, vehicle.legs)
+    end = stop(both.travel, both.reaction, both.work, arrival.net_weight, touch.kinetic)
+    late = np.where(touch.bottomed, 0.0, end.stroke)
+    early = touch.travel + late
+    bottomed = touch.bottomed | end.bottomed
+    short = np.where(touch.bottomed, missed, end.shortfall) / first
+    last = curve.reaction[..., -1]
+    hard = np.where(bottomed, bottoming_force(last, short, curve.stiffness), 0.0)
+    one = np.maximum(swept_peak(curve.travel, curve.reaction, early), hard)
+    total = np.maximum(swept_peak(both.travel, both.reaction, late), first * one)
+    further = short / np.maximum(last, 1.0)
+    speed = np.sqrt(2.0 * touch.kinetic / arrival.mass)
+    time = touch.time + duration(
+        both.travel, both.reaction, both.work, arrival.net_weight, arrival.mass, speed, late
+    )
+    needed = touch.travel + np.where(touch.bottomed, further, end.stroke_needed)
+    alone = first * curve.work[..., -1]
+    asked = touch.kinetic + arrival.net_weight * both.travel[..., -1]
+    return Rest(
+        first=early,
+        others=late,
+        needed=needed,
+        end=force_at(curve.travel, curve.reaction, early),
+        leg_peak=one,
+        total_peak=total,
+        demand=touch.energy + touch.kinetic + arrival.net_weight * (needed - touch.travel),
+        asked=np.where(touch.bottomed, alone + missed, touch.energy + asked),
+        capacity=np.where(touch.bottomed, alone, touch.energy + both.work[..., -1]),
+        time=time,
+        bottomed=bottomed,
+    )

@@ -1,0 +1,196 @@
+"""The vehicle at rest: lean, clearance, and what its legs stand under."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from crushleg.arrays import FloatArray, floats
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
+
+def crush_tilt(
+    strokes: ArrayLike, azimuths: ArrayLike, radius: ArrayLike, travel: ArrayLike
+) -> FloatArray:
+    r"""Slope of the vehicle after uneven crush: the plane of best fit through its legs.
+
+    .. math:: |∇s| = \frac{2}{n R} \left| \sum_i s_i \frac{z}{s} e^{iθ_i} \right|
+
+    Parameters
+    ----------
+    strokes : array_like, shape (..., n)
+        Stroke of every leg [m].
+    azimuths : array_like, shape (n,)
+        Direction of every leg θ, equally spaced [rad].
+    radius : array_like, shape (...)
+        Axis to pad centre R [m].
+    travel : array_like, shape (...)
+        Vertical travel per stroke z/s [-].
+
+    Returns
+    -------
+    ndarray, shape (...)
+        Slope [-], the tangent of the lean.
+
+    Notes
+    -----
+    Two legs lean in their own plane only: the factor is then 1, the plain (s1 − s2)/(2R). One leg
+    is guided: zero.
+
+    References
+    ----------
+    [D]
+
+    Examples
+    --------
+    >>> round_the_clock = np.arange(4) * np.pi / 2
+    >>> float(crush_tilt([0.12, 0.15, 0.18, 0.15], round_the_clock, 2.0, 1.0).round(6))
+    0.015
+    """
+    s, theta, R, ratio = floats(strokes, azimuths, radius, travel)
+    n = s.shape[-1]
+    planes = {1: 0.0, 2: 1.0}.get(n, 2.0)
+    east, north = np.sum(s * np.cos(theta), axis=-1), np.sum(s * np.sin(theta), axis=-1)
+    return np.asarray(planes / (n * R) * ratio * np.hypot(east, north))
+
+
+def lean_angle(tilt: ArrayLike) -> FloatArray:
+    """Angle of a slope.
+
+    Parameters
+    ----------
+    tilt : array_like
+        Slope [-].
+
+    Returns
+    -------
+    ndarray
+        Angle [rad].
+
+    References
+    ----------
+    [D]
+
+    Examples
+    --------
+    >>> float(np.degrees(lean_angle(0.015)).round(4))
+    0.8594
+    """
+    return np.arctan(floats(tilt)[0])
+
+
+def clearance_left(
+    clearance: ArrayLike,
+    mean_travel: ArrayLike,
+    clearance_radius: ArrayLike,
+    tilt: ArrayLike,
+    sinkage: ArrayLike,
+) -> FloatArray:
+    r"""Clearance left under the lowest hard point, :math:`c - \bar z - r_c |∇s| - \text{sinkage}`.
+
+    Parameters
+    ----------
+    clearance : array_like
+        Lowest hard point above the pads, legs uncrushed c [m].
+    mean_travel : array_like
+        Mean vertical travel of the legs [m].
+    clearance_radius : array_like
+        How far from the axis that point lies r_c [m]; the worst direction is assumed.
+    tilt : array_like
+        Slope after uneven crush [-].
+    sinkage : array_like
+        How far the pads sink into the ground [m].
+
+    Returns
+    -------
+    ndarray
+        Clearance [m]; below zero it has struck.
+
+    References
+    ----------
+    [D]
+
+    Examples
+    --------
+    >>> float(clearance_left(0.8, 0.15, 0.9, 0.015, 0.02).round(6))
+    0.6165
+    """
+    c, z, rc, slope, sunk = floats(clearance, mean_travel, clearance_radius, tilt, sinkage)
+    return c - z - rc * slope - sunk
+
+
+def standing_load(
+    weight: ArrayLike, legs: ArrayLike, moment: ArrayLike, radius: ArrayLike
+) -> FloatArray:
+    r"""Vertical load on the most loaded leg of a standing vehicle.
+
+    .. math:: V = \frac{W}{n} + \frac{2 M}{n R}
+
+    Parameters
+    ----------
+    weight : array_like
+        Weight W [N].
+    legs : array_like
+        Number of legs n, equally spaced and alike.
+    moment : array_like
+        Overturning moment about the foot plane M, in the direction of a leg [N m].
+    radius : array_like
+        Axis to pad centre R [m].
+
+    Returns
+    -------
+    ndarray
+        Load [N]; inf where one or two legs would have to carry a moment.
+
+    Notes
+    -----
+    Holds while every pad bears: for M up to W R/2. Beyond, pads lift and the loaded one takes
+    more, M/R on four legs: 17 % more than this at the tipping moment W R cos(π/4).
+
+    References
+    ----------
+    [D]
+
+    Examples
+    --------
+    >>> float(standing_load(60e3, 6, 30e3, 3.0).round(3))
+    13333.333
+    """
+    w, n, m, R = floats(weight, legs, moment, radius)
+    overturning = np.where(n >= 3, 2.0 * m / (n * R), np.where(m == 0.0, 0.0, np.inf))
+    return w / n + overturning
+
+
+def worst_share_after(legs: ArrayLike) -> FloatArray:
+    """Largest share of the weight on one leg once uneven crush has left them of unlike length.
+
+    Three legs share alike; four may rock on a diagonal pair; more than four may stand on three.
+
+    Parameters
+    ----------
+    legs : array_like of int
+        Number of legs n.
+
+    Returns
+    -------
+    ndarray
+        Share of the weight [-].
+
+    Notes
+    -----
+    Level, with the centre of gravity on the axis. Common practice for more than four legs.
+
+    References
+    ----------
+    [D]
+
+    Examples
+    --------
+    >>> worst_share_after([1, 2, 3, 4, 6]).round(4).tolist()
+    [1.0, 0.5, 0.3333, 0.5, 0.3333]
+    """
+    (n,) = floats(legs)
+    return np.where(n == 4, 0.5, 1.0 / np.minimum(n, 3.0))

@@ -1,0 +1,79 @@
+"""Margins of the girder itself: collapse sequence and ligaments."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from crushleg.girder.ligaments import least_corner, least_web, ligaments
+from crushleg.girder.sequence import Z_ONE_SIDED
+from crushleg.margins.margin import GIRDER, UNTESTED, Margin
+
+if TYPE_CHECKING:
+    from crushleg.arrays import BoolArray, FloatArray
+    from crushleg.girder.crush import Crush
+    from crushleg.landing.touchdown import Landed
+
+
+def collapse_sequence(crush: Crush, landings: tuple[Landed, ...]) -> Margin:
+    """Least start force of the zones above against the zone that should fold, neighbours' scatter.
+
+    Zones that no touchdown reaches do not count as demand.
+    """
+    empty = Margin(check="collapse_sequence", touchdown=GIRDER, unit="N", basis=UNTESTED)
+    counted = counted_zones(crush, landings)
+    ratio = np.where(counted, crush.sequence.ratio, np.inf)
+    sure = ratio * np.exp(-Z_ONE_SIDED * crush.sequence.scatter)
+    zone = sure.argmin(axis=1)[:, None]
+    if not np.all(np.isfinite(np.take_along_axis(sure, zone, axis=1))):
+        return replace(empty, reason="one zone: nothing to fold out of order")
+    demand = np.take_along_axis(crush.sequence.start[1], zone, axis=1)[:, 0]
+    least = np.take_along_axis(sure, zone, axis=1)[:, 0]
+    nominal = float(np.take_along_axis(ratio, zone, axis=1)[0, 0])
+    chance = float(out_of_order(crush, counted)[0])
+    return replace(
+        empty,
+        demand=demand,
+        capability=demand * least,
+        note=f"nominal ratio {nominal:.3f} of the next zone; chance of folding out of order "
+        f"{100.0 * chance:.2g} %; one-sided 95 % of the scatter between neighbours",
+    )
+
+
+def counted_zones(crush: Crush, landings: tuple[Landed, ...]) -> BoolArray:
+    """Zones that fold in some touchdown, the first always, shape (G, Z)."""
+    reached = np.max([landed.crush[0] for landed in landings], axis=0) / crush.usable
+    height = crush.sequence.height
+    folded = height <= (reached * crush.girders.length)[:, None]
+    return np.asarray((folded | (np.arange(height.shape[1]) == 0)) & np.isfinite(height))
+
+
+def out_of_order(crush: Crush, counted: BoolArray) -> FloatArray:
+    """Largest chance, over the counted zones, that a zone above starts first, shape (G,)."""
+    with np.errstate(divide="ignore"):
+        away = np.log(np.where(counted, crush.sequence.ratio, np.inf)) / crush.sequence.scatter
+    chance = [max(0.5 * math.erfc(z / math.sqrt(2.0)) for z in row) for row in away]
+    return np.array(chance)
+
+
+def ligament(crush: Crush) -> Margin:
+    """Least web between holes and distance to the corner against what is to be kept."""
+    empty = Margin(check="ligament", touchdown=GIRDER, unit="m", basis=UNTESTED)
+    girders = crush.girders
+    if not np.all((girders.across > 0.0).any(axis=1)):
+        return replace(empty, reason="no holes")
+    left = ligaments(girders)
+    wall = girders.wall_at(girders.height)
+    keep = (least_web(wall), least_corner(wall, girders.corner_radius[:, None]))
+    demand = np.concatenate(keep, axis=1)
+    there = np.concatenate(left, axis=1)
+    worst = (there / demand).argmin(axis=1)[:, None]
+    return replace(
+        empty,
+        demand=np.take_along_axis(demand, worst, axis=1)[:, 0],
+        capability=np.take_along_axis(there, worst, axis=1)[:, 0],
+        note="webs at least 2 t and 5 mm, hole edge to corner 2 t + R; the worst of them",
+    )

@@ -1,0 +1,118 @@
+"""Margins of the vehicle at rest: clearance, lean, tip-over, standing."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from crushleg.landing.afterwards import settle, standing_after, standing_before, tip_over
+from crushleg.margins.margin import UNTESTED, Margin, curve_basis, like
+
+if TYPE_CHECKING:
+    from crushleg.arrays import FloatArray
+    from crushleg.case.records import Case, Standing
+    from crushleg.girder.crush import Crush
+    from crushleg.landing.touchdown import Landed
+
+
+def after_rest(case: Case, landed: Landed) -> list[Margin]:
+    """Clearance, lean and tip-over, even crush and one leg low with the rest high."""
+    settled = settle(case.vehicle, landed)
+    tips = tip_over(case.vehicle, case.leg, landed, settled)
+    name, basis = landed.name, UNTESTED
+    return [
+        _clearance(case, name, basis, settled.clearance, settled.travel),
+        _lean(case, name, basis, settled.lean.max(axis=0)),
+        _tip(landed, basis, tips.speed.min(axis=0), tips.angle, tips.tilt),
+    ]
+
+
+def _clearance(case: Case, name: str, basis: str, left: FloatArray, travel: FloatArray) -> Margin:
+    empty = Margin(check="clearance", touchdown=name, unit="m", basis=basis)
+    vehicle, least = case.vehicle, case.limits.clearance_min
+    if vehicle.clearance is None:
+        return replace(empty, reason="no clearance given")
+    worst = left.min(axis=0)
+    if least > 0.0:
+        return replace(
+            empty,
+            demand=np.full_like(worst, least),
+            capability=worst,
+            note="clearance left at low force, even or one leg low, against clearance_min",
+        )
+    whole = np.full_like(worst, vehicle.clearance)
+    if not np.all(whole - worst > 0.0) or not np.all(travel > 0.0):
+        return replace(empty, reason="no clearance used")
+    return replace(
+        empty,
+        demand=whole - worst,
+        capability=whole,
+        note="clearance used at low force, even or one leg low, against the clearance there is",
+    )
+
+
+def _lean(case: Case, name: str, basis: str, lean: FloatArray) -> Margin:
+    empty = Margin(check="lean", touchdown=name, unit="rad", basis=basis)
+    limit = case.limits.lean_max
+    if limit is None:
+        return replace(empty, reason="no lean_max given")
+    if not np.all(lean > 0.0):
+        return replace(empty, reason="the legs crush alike: no lean")
+    return replace(
+        empty,
+        demand=lean,
+        capability=np.full_like(lean, limit),
+        note="one leg low, the rest high",
+    )
+
+
+def _tip(
+    landed: Landed, basis: str, speed: FloatArray, angle: FloatArray, tilt: FloatArray
+) -> Margin:
+    empty = Margin(check="tip_over", touchdown=landed.name, unit="m/s", basis=basis)
+    if landed.arrival.horizontal > 0.0:
+        return replace(
+            empty,
+            demand=like(landed.arrival.horizontal, landed),
+            capability=speed,
+            note="speed that just tips it, pads stuck, thrust off, lower of before and after crush",
+        )
+    if landed.touchdown.slope > 0.0:
+        worst = (angle / tilt).argmin(axis=0)[None]
+        return replace(
+            empty,
+            unit="rad",
+            demand=np.take_along_axis(tilt, worst, axis=0)[0],
+            capability=np.take_along_axis(angle, worst, axis=0)[0],
+            note="no horizontal speed: slope and lean against the static angle",
+        )
+    return replace(empty, reason="no horizontal speed, level ground")
+
+
+def standing_after_crush(case: Case, landed: Landed, basis: str) -> Margin:
+    """Worst share of the weight, thrust off, against the low mean force where it stopped."""
+    return Margin(
+        check="standing_after",
+        touchdown=landed.name,
+        unit="N",
+        basis=basis,
+        demand=like(standing_after(case.vehicle, case.leg, landed), landed),
+        capability=landed.mean_at_stop[0],
+        note="thrust off, worst leg, against the low mean force of the fold it stopped in",
+    )
+
+
+def standing_on_start(case: Case, crush: Crush, standing: Standing) -> Margin:
+    """Worst uncrushed leg against the low force that starts the first fold."""
+    load = standing_before(case.vehicle, case.leg, standing)
+    return Margin(
+        check="standing_before",
+        touchdown=standing.name,
+        unit="N",
+        basis=curve_basis(case),
+        demand=np.full_like(crush.mass, load),
+        capability=crush.first_peak[0],
+        note="even share and overturning, against the low first peak",
+    )
