@@ -129,14 +129,6 @@ def free_length_holds_the_girder(drafts: Drafts, sheet: Sheet) -> None:
         sheet.report(("leg", "free_length"), _mm(free), write)
 
 
-def travel_ratio_stands_alone(drafts: Drafts, sheet: Sheet) -> None:
-    """Cant and linkage both say how stroke becomes travel: one of them is given."""
-    ratio = drafts.leg["travel_ratio"]
-    if ratio is not None and drafts.leg["cant"] != 0.0:
-        read = f"{ratio:g} together with a cant"
-        sheet.report(("leg", "travel_ratio"), read, "travel_ratio or cant, not both")
-
-
 def _mm(value: float) -> str:
     return show(value, "length", digits=5)
 

@@ -45,6 +45,13 @@ def tipping_is_described(touchdown: Draft, drafts: Drafts, sheet: Sheet) -> None
             ask(drafts.vehicle, TIPPING, (*touchdown.path, key), because, sheet)
 
 
+def turning_has_an_inertia(touchdown: Draft, drafts: Drafts, sheet: Sheet) -> None:
+    """A turning vehicle brings energy by its radius of gyration."""
+    if touchdown["attitude_rate"] != 0.0:
+        path = (*touchdown.path, "attitude_rate")
+        ask(drafts.vehicle, ("radius_of_gyration",), path, "attitude_rate", sheet)
+
+
 def names_are_unique(drafts: Drafts, sheet: Sheet) -> None:
     """Touchdowns are told apart by name, and so are standing cases."""
     for tables in (drafts.touchdowns, drafts.standings):

@@ -23,7 +23,6 @@ CASE_RULES = (
     girder_rules.card_knows_the_rate,
     girder_rules.leg_slides,
     girder_rules.free_length_holds_the_girder,
-    girder_rules.travel_ratio_stands_alone,
     hole_rules.circle_has_one_size,
     hole_rules.holes_lie_inside_the_face,
     hole_rules.holes_of_a_row_stand_apart,
@@ -39,6 +38,7 @@ CASE_RULES = (
 TOUCHDOWN_RULES = (
     landing_rules.first_contact_is_described,
     landing_rules.tipping_is_described,
+    landing_rules.turning_has_an_inertia,
 )
 
 

@@ -97,7 +97,7 @@ def holed_width(slenderness: FloatArray, removed: FloatArray) -> FloatArray:
     Examples
     --------
     >>> round(float(holed_width(1.0, 0.2)), 3), round(float(holed_width(1.495, 0.4)), 4)
-    (0.471, 0.3716)
+    (0.637, 0.3716)
     """
     lam, x = floats(slenderness, removed)
     net = np.maximum(1.0 - x, 0.0)

@@ -55,7 +55,7 @@ def settle(vehicle: Vehicle, landed: Landed) -> Settled:
     Returns
     -------
     Settled
-        ``lean`` is zero where the legs stand on no circle (fewer than three).
+        ``lean`` is zero where no pad circle is given.
 
     References
     ----------

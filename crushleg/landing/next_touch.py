@@ -1,14 +1,14 @@
 r"""From the first contact of one leg or a pair to that of the next.
 
-In free fall every pad would have come down by z_f = v t + a t²/2, a = g − T/m. The first pads are
-held back by z_f − z_1, pad j by the fraction c_j of that (:mod:`crushleg.landing.first_leg`), so
+In free fall a pad at x would have come down by (v + ω x) t + a t²/2, a = g − T/m. The first pads
+are held back from theirs by z_f − z_1, pad j by the fraction c_j of that
+(:mod:`crushleg.landing.first_leg`), so
 
-.. math:: z_j = z_f - c_j (z_f - z_1)
+.. math:: z_j = z_{fj} - c_j (z_{f1} - z_1)
 
 until it has closed its gap. If the first legs stop before, the vehicle pivots on them: z_1 stays,
-the rest holds. An energy estimate: plane motion, small angles, no rotation and no horizontal
-speed at contact, friction on the first pads all stuck or all sliding; the motion of the whole
-vehicle is more exact.
+the rest holds. An energy estimate: plane motion, small angles, no horizontal speed at contact,
+friction on the first pads all stuck or all sliding; the motion of the whole vehicle is more exact.
 """
 
 from __future__ import annotations
@@ -78,6 +78,10 @@ def until_next_touch(
     speed: ArrayLike,
     acceleration: ArrayLike,
     gap: ArrayLike,
+    rotation: ArrayLike = 0.0,
+    offset: ArrayLike = 0.0,
+    following: ArrayLike = 0.0,
+    gyration: ArrayLike = 0.0,
 ) -> NextTouch:
     """Follow the first leg(s) until the next pads touch.
 
@@ -95,6 +99,10 @@ def until_next_touch(
         g − T/m [m/s2], above zero.
     gap : array_like, shape (...)
         Height of the next pads at first contact [m], not negative.
+    rotation : array_like, shape (...)
+        Rate at contact that brings the first pads down faster, ω [rad/s].
+    offset, following, gyration : array_like, shape (...)
+        x1, xj and k [m]; they count with a rotation only.
 
     Returns
     -------
@@ -118,32 +126,36 @@ def until_next_touch(
     >>> float(at.time.round(5)), bool(at.pivots)
     (0.0256, False)
     """
-    m, me, c, v, a, gap_ = np.broadcast_arrays(
-        *floats(mass, effective, shared, speed, acceleration, gap)
+    m, me, c, v, a, gap_, turn, x1, xj, k = np.broadcast_arrays(
+        *floats(
+            mass, effective, shared, speed, acceleration, gap, rotation, offset, following, gyration
+        )
     )
-    end = stop(travel, force, energy, me * a, 0.5 * me * v**2)
+    v1, vj = v + turn * x1, v + turn * xj
+    end = stop(travel, force, energy, me * a, 0.5 * me * v1**2)
     z, sunk = held(travel, force, energy, end.stroke)
-    t = times(travel, force, energy, me * a, me, v, end.stroke)
-    w = speed_left(z, sunk, me * a, me, v)
-    z_first, t_touch, touched = _touch(z, t, w, c, v, a, gap_)
-    t_pivot = _fall_time((gap_ - c * end.stroke) / (1.0 - c), v, a)
+    t = times(travel, force, energy, me * a, me, v1, end.stroke)
+    w = speed_left(z, sunk, me * a, me, v1)
+    apart = (vj - c * v1) / (1.0 - c)
+    z_first, t_touch, touched = _touch(z, t, w, c, apart, a, gap_)
+    t_pivot = _fall_time((gap_ - c * end.stroke) / (1.0 - c), apart, a)
     pivots = ~touched & ~end.bottomed
     bottomed = ~touched & end.bottomed
     x = np.where(touched, z_first, end.stroke)
     time = np.where(touched, t_touch, np.where(pivots, t_pivot, t[..., -1]))
     taken = energy_at(travel, force, energy, x)
-    left = speed_left(x[..., None], taken[..., None], me * a, me, v)[..., 0]
+    left = speed_left(x[..., None], taken[..., None], me * a, me, v1)[..., 0]
     first = np.where(pivots, 0.0, left)
-    fall, falling = v * time + 0.5 * a * time**2, v + a * time
-    drop = fall - me / m * (fall - x)
+    gained = 0.5 * a * time**2
+    drop = v * time + gained - me / m * (v1 * time + gained - x)
     return NextTouch(
         travel=np.asarray(x),
         energy=taken,
         time=np.asarray(time),
         drop=np.asarray(drop),
-        kinetic=np.asarray(0.5 * m * v**2 + m * a * drop - taken),
+        kinetic=np.asarray(0.5 * m * (v**2 + (k * turn) ** 2) + m * a * drop - taken),
         first_speed=np.asarray(first),
-        next_speed=np.asarray(falling - c * (falling - first)),
+        next_speed=np.asarray(vj + a * time - c * (v1 + a * time - first)),
         pivots=np.asarray(pivots),
         bottomed=np.asarray(bottomed),
     )

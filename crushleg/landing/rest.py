@@ -92,7 +92,8 @@ def first_contact(
     following = next_offset(radius, vehicle.legs, first)
     turn = rotation_per_impulse(x1, height, vehicle.radius_of_gyration or 0.0, leg.pad_friction)
     effective = effective_mass(arrival.mass, x1, turn)
-    speed = arrival.closing + abs(arrival.rate) * x1
+    turning = abs(arrival.rate)
+    speed = arrival.closing + turning * x1
     fall = arrival.net_weight / arrival.mass
     reaction, work = first * curve.reaction, first * curve.work
     touch = until_next_touch(
@@ -102,9 +103,13 @@ def first_contact(
         mass=arrival.mass,
         effective=effective,
         shared=shared_fraction(x1, following, turn),
-        speed=speed,
+        speed=arrival.closing,
         acceleration=fall,
         gap=next_gap(x1, following, abs(touchdown.attitude) + touchdown.slope),
+        rotation=turning,
+        offset=x1,
+        following=following,
+        gyration=vehicle.radius_of_gyration or 0.0,
     )
     alone = stop(curve.travel, reaction, work, effective * fall, 0.5 * effective * speed**2)
     return touch, alone.shortfall
@@ -139,8 +144,8 @@ def first_then_all(
     early = touch.travel + late
     bottomed = touch.bottomed | end.bottomed
     short = np.where(touch.bottomed, missed, end.shortfall) / first
-    last = curve.reaction[..., -1]
-    hard = np.where(bottomed, bottoming_force(last, short, curve.stiffness), 0.0)
+    last, share = curve.reaction[..., -1], arrival.net_weight / vehicle.legs
+    hard = np.where(bottomed, bottoming_force(last, short, curve.stiffness, share), 0.0)
     one = np.maximum(swept_peak(curve.travel, curve.reaction, early), hard)
     total = np.maximum(swept_peak(both.travel, both.reaction, late), first * one)
     further = short / np.maximum(last, 1.0)

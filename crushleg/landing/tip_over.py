@@ -153,7 +153,7 @@ def critical_speed(
     """
     g, h, r, k, tilt_ = floats(gravity, height, distance, gyration, tilt)
     momentum = np.sqrt(2.0 * (k**2 + h**2 + r**2) * energy_to_tip(1.0, g, h, r, tilt_))
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         return np.where(momentum > 0.0, momentum / h, 0.0)
 
 

@@ -72,6 +72,8 @@ def _tip(
     landed: Landed, basis: str, speed: FloatArray, angle: FloatArray, tilt: FloatArray
 ) -> Margin:
     empty = Margin(check="tip_over", touchdown=landed.name, unit="m/s", basis=basis)
+    if not np.any(angle > 0.0):
+        return replace(empty, reason="no tipping edge: fewer than three legs, or no pad circle")
     if landed.arrival.horizontal > 0.0:
         return replace(
             empty,

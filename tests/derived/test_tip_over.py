@@ -74,6 +74,7 @@ def test_never_negative_and_never_undefined(
     height: float, distance: float, travel: float, slip: float, tilt: float
 ) -> None:
     h, r = after_crush(height, distance, travel, slip)
+    assert min(h, r) >= 0.0
     speed = critical_speed(MOON, h, r, GYRATION, tilt)
     assert speed >= 0.0
     assert energy_to_tip(MASS, MOON, h, r, tilt) >= 0.0

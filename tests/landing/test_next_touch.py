@@ -27,6 +27,7 @@ ENERGY = 20e3 * STROKE + 30e3 * STROKE**2
 class Setting:
     friction: float
     following: float
+    rotation: float = 0.0
 
     @property
     def turn(self) -> FloatArray:
@@ -43,6 +44,10 @@ class Setting:
             speed=SPEED,
             acceleration=FALL,
             gap=gap,
+            rotation=self.rotation,
+            offset=RADIUS,
+            following=self.following,
+            gyration=GYRATION,
         )
 
 
@@ -64,7 +69,7 @@ def integrate(setting: Setting, gap: float) -> FloatArray:
         return float(y[0] - setting.following * y[1] - gap)
 
     touches.terminal = True  # type: ignore[attr-defined]  # scipy reads it from the function
-    start = [0.0, 0.0, 0.0, SPEED, 0.0, 0.0]
+    start = [0.0, 0.0, 0.0, SPEED, -setting.rotation, 0.0]
     moved = solve_ivp(
         motion, (0.0, 1.0), start, events=touches, rtol=1e-10, atol=1e-12, max_step=1e-3
     )
@@ -90,10 +95,46 @@ def test_the_plane_motion_gives_the_same_state(friction: float, following: float
         assert_allclose(at.kinetic, moving, rtol=1e-5)
 
 
+@pytest.mark.parametrize("following", [-2.0, 0.0, 1.0])
+def test_a_rotation_at_contact_gives_the_state_of_the_plane_motion(following: float) -> None:
+    setting, gap = Setting(0.0, following, rotation=0.2), 0.12
+    z, turned, _, w, turning, _, time = integrate(setting, gap)
+    at = setting.run(gap)
+    assert not at.pivots | at.bottomed
+    assert_allclose(at.time, time, rtol=1e-6)
+    assert_allclose([at.drop, at.travel], [z, z - RADIUS * turned], rtol=1e-6)
+    assert_allclose(
+        [at.first_speed, at.next_speed], [w - RADIUS * turning, w - following * turning], rtol=1e-5
+    )
+    assert_allclose(at.kinetic, 0.5 * MASS * (w**2 + (GYRATION * turning) ** 2), rtol=1e-5)
+
+
 def test_no_gap_is_touched_at_once_with_all_energy_still_there() -> None:
     at = Setting(0.0, -2.0).run(0.0)
     assert_array_equal([at.travel, at.time, at.energy, at.drop], 0.0)
     assert_allclose([at.kinetic, at.next_speed], [4500.0, SPEED])
+
+
+def test_a_constant_force_is_exact_on_a_grid_of_two_points() -> None:
+    """40 kN on m_eff 500 kg, cj = 0.25: pad 1 slows at 80 - g, pad j at 20 - g.
+
+    After 0.02 s pad 1 is down 0.06 - (80 - g) 0.0002, pad j 0.06 - (20 - g) 0.0002.
+    """
+    s, f = np.array([0.0, 0.3]), np.full(2, 40e3)
+    at = until_next_touch(
+        s,
+        f,
+        work_against(s, f),
+        mass=MASS,
+        effective=500.0,
+        shared=0.25,
+        speed=SPEED,
+        acceleration=FALL,
+        gap=0.06 - (20.0 - FALL) * 0.0002,
+    )
+    assert_allclose(at.time, 0.02, rtol=1e-12)
+    assert_allclose(at.travel, 0.06 - (80.0 - FALL) * 0.0002, rtol=1e-12)
+    assert_allclose(at.next_speed, SPEED - (20.0 - FALL) * 0.02, rtol=1e-12)
 
 
 def test_the_legs_that_have_stopped_are_pivoted_on() -> None:

@@ -1,0 +1,190 @@
+"""The command line: exit codes, what goes where, what is imported when."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from crushleg import cli
+from crushleg.case.starters import KINDS, starter
+from crushleg.cautions import SCREENING
+
+HEAVY = ("scipy", "pandas", "matplotlib")
+
+
+def run(
+    *words: str, cwd: Path, env: dict[str, str] | None = None
+) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "crushleg", *words],
+        cwd=cwd,
+        env={**os.environ, **(env or {})},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+@pytest.fixture
+def case(tmp_path: Path) -> Path:
+    path = tmp_path / "stage.toml"
+    path.write_text(starter("test-stage"), encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_starter_passes_check(
+    kind: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "a case.toml"
+    assert cli.main(["begin", kind, "--out", str(path)]) == cli.PASSED
+    assert cli.main(["check", str(path), "--no-plots"]) == cli.PASSED
+    assert SCREENING in " ".join(capsys.readouterr().out.split())
+
+
+def test_begin_never_overwrites(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "mine.toml"
+    path.write_text("mine", encoding="utf-8")
+    assert cli.main(["begin", "coupon", "--out", str(path)]) == cli.INPUT
+    assert path.read_text(encoding="utf-8") == "mine"
+    assert str(path) in capsys.readouterr().err
+
+
+def test_check_writes_plots_and_tables_beside_the_case(case: Path) -> None:
+    done = run("check", case.name, "--csv", "--json", "out.json", cwd=case.parent)
+    assert done.returncode == cli.PASSED
+    names = {p.suffix for p in (case.parent / "stage").iterdir()}
+    assert names == {".svg", ".png", ".csv"}
+    assert json.loads((case.parent / "out.json").read_text())["schema"] == "crushleg-result-1"
+    assert SCREENING in done.stdout
+
+
+def test_json_on_standard_output_is_json_alone(case: Path) -> None:
+    done = run("check", case.name, "--json", "-", "--no-plots", cwd=case.parent)
+    result = json.loads(done.stdout)
+    assert result["cautions"][0] == SCREENING
+
+
+def test_quiet_prints_nothing(case: Path) -> None:
+    done = run("check", case.name, "--quiet", "--no-plots", cwd=case.parent)
+    assert (done.returncode, done.stdout) == (cli.PASSED, "")
+
+
+def test_a_negative_margin_exits_with_3(case: Path) -> None:
+    done = run(
+        "check", case.name, "--no-plots", "--set", "limits.leg_limit_load=200 kN", cwd=case.parent
+    )
+    assert done.returncode == cli.NEGATIVE
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["check", "none.toml"], "none.toml"),
+        (["check", "stage.toml", "--set", "girder.wall=4"], "girder.wall"),
+        (["check", "stage.toml", "--set", "girder.wal=4 mm"], "did you mean"),
+        (["check", "stage.toml", "--units", "cgs"], "invalid choice"),
+        (["check", "stage.toml", "--out", "stage.toml"], "stage.toml"),
+        (["begin", "stage"], "test-stage"),
+        (["materials", "aluminum-6061-t4"], "aluminium-6061-t4"),
+        (["weigh"], "invalid choice"),
+    ],
+)
+def test_bad_input_exits_with_2_and_leaves_nothing(case: Path, words: list[str], said: str) -> None:
+    before = sorted(case.parent.iterdir())
+    done = run(*words, cwd=case.parent)
+    assert done.returncode == cli.INPUT
+    assert said in done.stderr
+    assert "Traceback" not in done.stderr
+    assert sorted(case.parent.iterdir()) == before
+
+
+def test_piped_output_is_plain_and_unwrapped(case: Path) -> None:
+    done = run("check", case.name, "--no-plots", cwd=case.parent)
+    assert "\x1b" not in done.stdout
+    assert any(SCREENING in line for line in done.stdout.splitlines())
+
+
+def test_a_fault_of_ours_leaves_a_trace_and_exits_with_70(
+    case: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr("crushleg.case.reader.read_case", broken)
+    assert cli.main(["check", str(case)]) == cli.FAULT
+    said = capsys.readouterr().err
+    trace = Path(said.split("the trace is in ")[1].split(";")[0])
+    assert "ZeroDivisionError" in trace.read_text(encoding="utf-8")
+    trace.unlink()
+
+
+def test_an_interrupt_exits_with_130(
+    case: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def interrupted(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("crushleg.case.reader.read_case", interrupted)
+    assert cli.main(["check", str(case)]) == cli.INTERRUPTED
+    assert "interrupted" in capsys.readouterr().err
+
+
+def test_a_reader_that_closes_the_pipe_is_no_error(case: Path) -> None:
+    line = f"{sys.executable} -m crushleg check stage.toml --no-plots | head -n 1"
+    done = subprocess.run(
+        ["bash", "-c", line], cwd=case.parent, capture_output=True, text=True, check=False
+    )
+    assert "Error" not in done.stderr
+    assert "Exception" not in done.stderr
+
+
+def modules_after(code: str, cwd: Path) -> set[str]:
+    script = f"import sys\n{code}\nprint('\\n@' + ' '.join(sys.modules))"
+    done = subprocess.run(
+        [sys.executable, "-c", script], cwd=cwd, capture_output=True, text=True, check=True
+    )
+    return set(done.stdout.rsplit("@", 1)[1].split())
+
+
+def test_help_imports_argparse_alone(tmp_path: Path) -> None:
+    code = (
+        "from crushleg.__main__ import run\n"
+        "sys.argv = ['crushleg', '--help']\n"
+        "try:\n    run()\nexcept SystemExit:\n    pass"
+    )
+    loaded = modules_after(code, tmp_path)
+    assert "argparse" in loaded
+    assert not loaded & {"numpy", "rich", "tomllib", *HEAVY}
+
+
+def test_the_printed_check_needs_neither_scipy_nor_pandas_nor_matplotlib(case: Path) -> None:
+    code = (
+        "from crushleg.cli import main\n"
+        "assert main(['check', 'stage.toml', '--no-plots', '--json', 'o.json']) == 0"
+    )
+    assert not modules_after(code, case.parent) & set(HEAVY)
+
+
+def test_interrupting_the_process_leaves_whole_files_only(case: Path) -> None:
+    process = subprocess.Popen(
+        [sys.executable, "-m", "crushleg", "check", case.name],
+        cwd=case.parent,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+    assert process.stdout is not None
+    process.stdout.readline()
+    process.send_signal(signal.SIGINT)
+    process.communicate(timeout=60)
+    assert process.returncode in {cli.INTERRUPTED, cli.PASSED}
+    folder = case.parent / "stage"
+    left = list(folder.iterdir()) if folder.exists() else []
+    assert all(p.suffix in {".svg", ".png"} and p.stat().st_size > 1000 for p in left)
