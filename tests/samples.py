@@ -85,3 +85,12 @@ def energy_at(result: Crush, stroke: FloatArray, index: int = 0) -> FloatArray:
     """Energy of one girder of a batch at crush strokes [m], shape (3, N) [J]."""
     curve = result.curve
     return np.stack([np.interp(stroke, curve.stroke[index], e[index]) for e in curve.energy])
+
+
+def assert_not_above(smaller: FloatArray, larger: FloatArray, slack: float = 1e-9) -> None:
+    """Fail with the worst place where ``smaller`` exceeds ``larger`` by more than ``slack``."""
+    excess = smaller / larger - 1.0
+    worst = np.unravel_index(np.nanargmax(excess), excess.shape)
+    place = tuple(int(i) for i in worst)
+    assert not np.isnan(excess).any(), "not a number"
+    assert excess[worst] <= slack, f"{excess[worst]:.3e} above at {place}: {smaller[worst]:.9g}"

@@ -46,7 +46,7 @@ def tipping_is_described(touchdown: Draft, drafts: Drafts, sheet: Sheet) -> None
 
 
 def turning_has_an_inertia(touchdown: Draft, drafts: Drafts, sheet: Sheet) -> None:
-    """A turning vehicle brings energy by its radius of gyration."""
+    """Energy of turning goes by the radius of gyration."""
     if touchdown["attitude_rate"] != 0.0:
         path = (*touchdown.path, "attitude_rate")
         ask(drafts.vehicle, ("radius_of_gyration",), path, "attitude_rate", sheet)

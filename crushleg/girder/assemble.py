@@ -107,7 +107,7 @@ def _holes(girder: Girder) -> list[tuple[float, ...]]:
 
 
 def _row_stagger(rows: Sequence[Row], index: int) -> float:
-    """Loss of a row that is staggered against a close neighbour, 60° pattern; 1 when far away.
+    """Loss of a row that is staggered against another close by, 60° pattern; 1 when far away.
 
     Full effect up to a row pitch of 0.866 × the hole spacing and a sideways shift of half of
     it, none at twice that pitch or without shift; linear between (judgement).
@@ -116,8 +116,8 @@ def _row_stagger(rows: Sequence[Row], index: int) -> float:
     if row.per_face < 2:
         return 1.0
     weight = 0.0
-    for other in (*rows[max(index - 1, 0) : index], *rows[index + 1 : index + 2]):
-        if other.per_face < 2 or not _share_face(row, other):
+    for other in rows:
+        if other is row or other.per_face < 2 or not _share_face(row, other):
             continue
         shift = abs(other.offset - row.offset) / row.spacing
         pitch = abs(other.height - row.height) / (0.866 * row.spacing)

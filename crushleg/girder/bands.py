@@ -78,14 +78,26 @@ def mean_force_band(
     tuple of ndarray
         r down and r up: low = nominal·exp(−r), high = nominal·exp(+r), about 95 % two-sided.
 
+    Notes
+    -----
+    Upward, what holes add to the model's scatter fades as the phase part grows, by
+    c/(√(c² + r_phase²) + r_phase) with c the rest: in full it would let one more hole raise the
+    high curve where phase matters most.
+
     References
     ----------
     Composition [D]; parts as stated.
     """
     tests = test_scatter[:, None]
-    sigma = np.where(np.isnan(tests), model_scatter(hinge_share), tests)
-    common = (Z_TWO_SIDED * sigma) ** 2 + (WALL_EXPONENT * wall_tolerance[:, None] / wall) ** 2
+    tested = ~np.isnan(tests)
+    base = np.where(tested, tests, PLAIN_SCATTER)
+    holed = np.where(tested, tests, model_scatter(hinge_share))
     low, nominal, high = flow_stress[:, :, None]
-    down = np.sqrt(common + np.log(nominal / low) ** 2 + phase_down**2)
-    up = np.sqrt(common + np.log(high / nominal) ** 2 + phase_up**2)
+    thickness = (WALL_EXPONENT * wall_tolerance[:, None] / wall) ** 2
+    more = Z_TWO_SIDED**2 * (holed**2 - base**2)
+    fixed = (Z_TWO_SIDED * base) ** 2 + thickness
+    down = np.sqrt(fixed + more + np.log(nominal / low) ** 2 + phase_down**2)
+    fixed = fixed + np.log(high / nominal) ** 2
+    fade = np.sqrt(fixed) / (np.sqrt(fixed + phase_up**2) + phase_up)
+    up = np.sqrt(fixed + more * fade + phase_up**2)
     return down, up

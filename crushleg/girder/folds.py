@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from crushleg.girder.start import start_force
+from crushleg.girder.crests import strongest_window, weak_spots, weakest_within
 from crushleg.girder.wave import decay, wave_energy, wave_force
-from crushleg.girder.windows import look_up
+from crushleg.girder.windows import look_up, on_cells
 
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray, IntArray
@@ -97,12 +97,12 @@ def cut_folds(girders: Girders, front: Front, sequence: Sequence) -> Folds:
     stroke = look_up(whole, count, ways[1].stroke)
     stroke[:, -1] = ways[1].stroke[:, -1]
     force = np.stack([_mean(stroke, way.stroke, way.energy) for way in ways])
-    start = fold_starts(girders, front, sequence, ways, stroke)
+    bottom, top = _heights(front, sequence, ways[1], stroke, girders.length)
+    start = _starts(girders, front, sequence, ways[1], (stroke, bottom, top))
     ratio = girders.crest_ratio[:, :, None]
     crest = np.minimum(start, ratio * force)
     crest[:, :, 0] = sequence.start.min(axis=2)
     start[:, :, 0] = crest[:, :, 0]
-    bottom, top = _heights(front, sequence, ways[1], stroke, girders.length)
     return Folds(stroke, bottom, top, force, start, crest)
 
 
@@ -123,43 +123,26 @@ def fold_mean(field: FloatArray, way: Pass, stroke: FloatArray) -> FloatArray:
     return _mean(stroke, way.stroke, total)
 
 
-def weakest_within(girders: Girders, z: FloatArray, half: FloatArray) -> FloatArray:
-    """Least start force within ± H of ``z`` (G, M), shape (3, G, M) [N].
-
-    Window ends are evaluated as they are, hole rows and wall steps inside at their own height,
-    so that the result is continuous in every input.
-    """
-    end = girders.length[:, None]
-    least = np.minimum(
-        start_force(girders, np.clip(z - half, 0.0, end)),
-        start_force(girders, np.clip(z + half, 0.0, end)),
-    )
-    inside = np.concatenate([girders.zones, girders.steps], axis=1)
-    force = start_force(girders, inside)
-    for q in range(inside.shape[1]):
-        within = np.abs(inside[:, q : q + 1] - z) <= half
-        least = np.minimum(least, np.where(within, force[:, :, q : q + 1], np.inf))
-    return least
-
-
-def fold_starts(
-    girders: Girders, front: Front, sequence: Sequence, ways: list[Pass], stroke: FloatArray
+def _starts(
+    girders: Girders,
+    front: Front,
+    sequence: Sequence,
+    way: Pass,
+    folds: tuple[FloatArray, FloatArray, FloatArray],
 ) -> FloatArray:
     """Start force of each fold: least, mean and most over where its window may fall (3, G, K)."""
-    within = weakest_within(girders, front.z, front.walls.half)
+    stroke, bottom, top = folds
+    spots = weak_spots(girders)
+    within = weakest_within(girders, spots, front.z, front.walls.half)
     rising = np.sort(within, axis=2)
     foot = sequence.from_foot[:, None]
     nominal = np.where(foot, within[1], rising[1])
-    high = np.where(foot, within[2], rising[2])
-    middle = 0.5 * (ways[1].stroke[:, 1:] + ways[1].stroke[:, :-1])
+    middle = 0.5 * (way.stroke[:, 1:] + way.stroke[:, :-1])
     low = look_up(stroke[:, :-1], middle, rising[0])
-    mean = _mean(stroke, ways[1].stroke, _cumulative(nominal * np.diff(ways[1].stroke, axis=1)))
-    ends = look_up(stroke, middle, high)
-    most = np.maximum(ends[:, 1:], ends[:, :-1])
-    inside = (middle[:, None, :] >= stroke[:, :-1, None]) & (
-        middle[:, None, :] <= stroke[:, 1:, None]
-    )
-    most = np.maximum(most, np.where(inside, high[:, None, :], 0.0).max(axis=2))
+    mean = _mean(stroke, way.stroke, _cumulative(nominal * np.diff(way.stroke, axis=1)))
+    half = on_cells(front.walls.half, girders.length, 0.5 * (bottom + top))
+    ahead = strongest_window(girders, spots, bottom, top, half)
+    most = np.where(foot, ahead, look_up(stroke[:, 1:], middle, rising[2]))
     return np.stack([np.minimum(low, mean), mean, np.maximum(most, mean)])
 
 

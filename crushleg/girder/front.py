@@ -13,16 +13,8 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from crushleg.girder.bands import mean_force_band
-from crushleg.girder.hinges import (
-    Hole,
-    corner_share,
-    hinge_share,
-    mean_corner_share,
-    mean_hinge_share,
-    mean_sweep_share,
-    sweep_share,
-)
 from crushleg.girder.modes import plain_fold
+from crushleg.girder.shares import Shares, removed_shares
 from crushleg.girder.windows import (
     CELLS,
     box_average,
@@ -47,19 +39,6 @@ class Walls(NamedTuple):
     hinge_wall: FloatArray
     sweep_wall: FloatArray
     plain_force: FloatArray
-
-
-class Shares(NamedTuple):
-    """Removed shares at heights (G, M): hinge, and sweep and corner of each pair of walls (2)."""
-
-    hinge: FloatArray
-    sweep: FloatArray
-    corner: FloatArray
-
-    def ratio(self, sweep: FloatArray, corner: FloatArray) -> FloatArray:
-        """R = [(1−φc)(1−φh)(1−φs)]^(1/3) with the given sweep and corner shares."""
-        left = (1.0 - corner) * (1.0 - self.hinge) * (1.0 - sweep)
-        return np.cbrt(np.maximum(left, 0.0))
 
 
 class Front(NamedTuple):
@@ -131,50 +110,6 @@ def plain_walls(girders: Girders, z: FloatArray) -> Walls:
     equal = (corner * hinge * sweep) ** 0.2
     force = plain_fold(mean_side - equal, equal, girders.flow_stress[1][:, None]).force
     return Walls(half, crushed, corner, hinge, sweep, force)
-
-
-def removed_shares(girders: Girders, at: FloatArray, walls: Walls, *, averaged: bool) -> Shares:
-    """Shares removed at ``at`` (G, M) [m]: phase averages, or of one fold centred there."""
-    hinge_of, sweep_of, corner_of = (
-        (mean_hinge_share, mean_sweep_share, mean_corner_share)
-        if averaged
-        else (hinge_share, sweep_share, corner_share)
-    )
-    mean_wall = np.sqrt(walls.hinge_wall)
-    sides = girders.sides_at(mean_wall)
-    around = 2.0 * (sides[0] + sides[1])
-    hinge = np.zeros(at.shape)
-    sweep, corner = np.zeros((2, *at.shape)), np.zeros((2, *at.shape))
-    thickness = box_average(
-        girders.wall, girders.wall_start, girders.height, np.maximum(0.5 * girders.along, 1e-6)
-    )
-    for pair, side in enumerate(sides):
-        near = np.abs(at[:, :, None] - girders.height[:, None, :]) < (
-            2.0 * walls.half[:, :, None] + 0.5 * girders.along[:, None, :]
-        )
-        g, m, n = np.nonzero(near & (girders.pairs[pair][:, None, :] > 0.0))
-        hole = Hole(
-            girders.height[g, n],
-            girders.offset[g, n],
-            girders.across[g, n],
-            girders.along[g, n],
-            girders.corner[g, n],
-            side[g, m],
-        )
-        z, half, t = at[g, m], walls.half[g, m], thickness[g, n]
-        cell = g * at.shape[1] + m
-        square = t * t
-        hinge += _sum(cell, 2.0 * square * hinge_of(z, half, hole), at) / (
-            around * walls.hinge_wall
-        )
-        sweep[pair] = _sum(cell, square * sweep_of(z, half, hole), at) / walls.sweep_wall
-        corner[pair] = _sum(cell, t * corner_of(z, half, hole), at) / walls.corner_wall
-    return Shares(*(np.minimum(share, 1.0) for share in (hinge, sweep, corner)))
-
-
-def _sum(cell: FloatArray, values: FloatArray, like: FloatArray) -> FloatArray:
-    total = np.bincount(cell, weights=values, minlength=like.size).astype(np.float64)
-    return total.reshape(like.shape)
 
 
 def phase_extremes(

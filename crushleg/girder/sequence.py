@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from crushleg.girder.start import start_force, wall_sections
+from crushleg.girder.start import cut_holes, start_force, wall_sections
 
 if TYPE_CHECKING:
     from crushleg.arrays import BoolArray, FloatArray, IntArray
@@ -80,7 +80,7 @@ def hole_scatter(girders: Girders, start: FloatArray) -> FloatArray:
     growth = girders.hole_tolerance[:, None, None]
 
     def net(by: FloatArray | float) -> FloatArray:
-        cut = wall_sections(girders, z, wall, by)
+        cut = wall_sections(girders, cut_holes(girders, z, by), wall)
         return sum(at.side * (1.0 - at.removed) for at in cut)  # type: ignore[return-value]
 
     return np.where(np.isfinite(start), np.log(net(0.0) / net(growth)) / Z_TWO_SIDED, 0.0)

@@ -37,43 +37,51 @@ class WallSection(NamedTuple):
     strips: tuple[FloatArray, FloatArray, FloatArray] | None
 
 
-def wall_sections(
-    girders: Girders, z: FloatArray, wall: FloatArray, growth: FloatArray | float = 0.0
-) -> list[WallSection]:
-    """Front-back and left-right walls cut at ``z``; every hole ``growth`` [m] larger.
+class Cut(NamedTuple):
+    """Holes of girders at heights (G, M, N): chord [m], share of the hole's size, slot weight."""
+
+    chord: FloatArray
+    share: FloatArray
+    slotted: FloatArray
+    along: FloatArray
+
+
+def cut_holes(girders: Girders, z: FloatArray, growth: FloatArray | float = 0.0) -> Cut:
+    """Cut all holes at heights ``z`` (G, M) [m], every one ``growth`` [m] larger.
 
     Parameters
     ----------
     girders : Girders
-    z, wall : ndarray
-        Heights and wall there [m], shape (G, M).
+    z : ndarray
+        Heights [m], shape (G, M).
     growth : ndarray or float
         Added to hole sizes [m], shape (G, 1, 1) or scalar.
 
     Returns
     -------
-    list of WallSection
+    Cut
     """
-    real = girders.across > 0.0
-    bigger = np.where(real[:, None, :], growth, 0.0)
+    real = (girders.across > 0.0)[:, None, :]
+    bigger = np.where(real, growth, 0.0)
     across = np.maximum(girders.across[:, None, :] + bigger, 0.0)
     along = np.maximum(girders.along[:, None, :] + bigger, 0.0)
-    corner = np.where(
-        girders.corner[:, None, :] > 0.0,
-        np.maximum(girders.corner[:, None, :] + 0.5 * bigger, 0.0),
-        0.0,
-    )
-    chords = chord(z[:, :, None], girders.height[:, None, :], across, along, corner)
-    share = chords / np.where(real[:, None, :], np.maximum(across, 1e-12), 1.0)
-    beta = _slot_blend(girders, across, along)
+    radius = girders.corner[:, None, :]
+    radius = np.where(radius > 0.0, np.maximum(radius + 0.5 * bigger, 0.0), 0.0)
+    chords = chord(z[:, :, None], girders.height[:, None, :], across, along, radius)
+    share = chords / np.where(real, np.maximum(across, 1e-12), 1.0)
+    return Cut(chords, share, _slot_blend(girders, across, along), along)
+
+
+def wall_sections(girders: Girders, cut: Cut, wall: FloatArray) -> list[WallSection]:
+    """Front-back and left-right walls where the holes are ``cut``; ``wall`` [m], shape (G, M)."""
     sections = []
     for side, on in zip(girders.sides_at(wall), girders.pairs, strict=True):
-        cut = chords * on[:, None, :]
-        removed = np.minimum(cut.sum(axis=-1) / side, MOST_REMOVED)
-        present = share * on[:, None, :]
+        chords = cut.chord * on[:, None, :]
+        removed = np.minimum(chords.sum(axis=-1) / side, MOST_REMOVED)
+        present = cut.share * on[:, None, :]
         stagger = 1.0 - _largest(present * (1.0 - girders.stagger[:, None, :]))
-        slotted = _largest(present * beta)
-        strips = _strips(girders, cut, along, side) if np.any(slotted > 0.0) else None
+        slotted = _largest(present * cut.slotted)
+        strips = _strips(girders, chords, cut.along, side) if np.any(slotted > 0.0) else None
         sections.append(WallSection(side, wall, removed, stagger, slotted, strips))
     return sections
 
@@ -169,15 +177,16 @@ def start_force(girders: Girders, z: FloatArray) -> FloatArray:
     real = np.isfinite(z)
     z = np.where(real, z, 0.0)
     wall = girders.wall_at(z)
-    sections = wall_sections(girders, z, wall)
+    cut = cut_holes(girders, z)
+    sections = wall_sections(girders, cut, wall)
     low = effective_force(girders, sections, girders.yield_compression[0])
     high = squash_force(girders, sections, girders.yield_compression[2], girders.ultimate[2])
     nominal = _nominal(girders, sections)
     dt, dd = girders.wall_tolerance[:, None], girders.hole_tolerance[:, None, None]
-    thin = _nominal(girders, wall_sections(girders, z, wall - dt))
-    thick = _nominal(girders, wall_sections(girders, z, wall + dt))
-    wide = _nominal(girders, wall_sections(girders, z, wall, dd))
-    narrow = _nominal(girders, wall_sections(girders, z, wall, -dd))
+    thin = _nominal(girders, wall_sections(girders, cut, wall - dt))
+    thick = _nominal(girders, wall_sections(girders, cut, wall + dt))
+    wide = _nominal(girders, wall_sections(girders, cut_holes(girders, z, dd), wall))
+    narrow = _nominal(girders, wall_sections(girders, cut_holes(girders, z, -dd), wall))
     down = _apart(nominal, low, thin, wide)
     up = _apart(nominal, high, thick, narrow)
     found = np.stack([nominal * np.exp(-down), nominal, nominal * np.exp(up)])

@@ -1,1 +1,1 @@
-""""""
+"""What a check found, for people and for other programs."""

@@ -43,7 +43,8 @@ def tube(wall: float) -> Crush:
 
 
 @pytest.mark.parametrize(
-    ("wall", "simulated", "bias"), [(1.0, 6.10e3, 0.04), (1.4, 10.73e3, 0.03), (1.8, 17.29e3, -0.02)]
+    ("wall", "simulated", "bias"),
+    [(1.0, 6.10e3, 0.04), (1.4, 10.73e3, 0.03), (1.8, 17.29e3, -0.02)],
 )
 def test_the_mean_force_is_that_of_the_simulated_tubes(
     wall: float, simulated: float, bias: float

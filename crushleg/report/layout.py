@@ -1,0 +1,170 @@
+"""Blocks of a report, and how they look on a terminal and in plain text.
+
+On a terminal rich wraps and aligns them; where standard output is none, every line is whole,
+without colour or trailing spaces, one line per row of a table.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeAlias
+
+from rich.console import Group
+from rich.measure import Measurement
+from rich.table import Table as RichTable
+from rich.text import Text
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from rich.console import Console, RenderableType
+
+WIDEST = 100
+GAP = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """Title of a section."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Running text; ``style`` only repeats what the words say."""
+
+    text: str
+    style: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """Paragraphs of a list."""
+
+    items: Sequence[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Pairs:
+    """Labels and what they stand for."""
+
+    pairs: Sequence[tuple[str, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """Head of a column, its lines joined in plain text; numbers are right-aligned.
+
+    Only cells of a column that ``wraps`` may be broken when the terminal is too narrow.
+    """
+
+    head: tuple[str, ...]
+    number: bool = True
+    wraps: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Cells as text; ``strong`` is the row set off in bold, -1 for none."""
+
+    columns: tuple[Column, ...]
+    rows: Sequence[tuple[str, ...]]
+    strong: int = -1
+
+
+Block: TypeAlias = Heading | Paragraph | Items | Pairs | Table
+
+
+def print_blocks(blocks: Sequence[Block], console: Console) -> None:
+    """Print blocks on a console: for the eye on a terminal, plain text elsewhere."""
+    if console.is_terminal:
+        for block in blocks:
+            _print(_terminal(block), block, console)
+    else:
+        console.out(plain_text(blocks), highlight=False, end="")
+
+
+def _print(shown: RenderableType, block: Block, console: Console) -> None:
+    """Print one block; a table too wide for the terminal goes out whole, as plain text."""
+    width = min(console.width, WIDEST)
+    if (
+        isinstance(block, Table)
+        and Measurement.get(console, console.options, shown).minimum > width
+    ):
+        console.out(plain_text([block]), highlight=False, end="")
+    else:
+        console.print(shown, width=width, highlight=False)
+
+
+def plain_text(blocks: Sequence[Block]) -> str:
+    """Blocks as plain text, lines whole."""
+    return "".join(f"{line.rstrip()}\n" for block in blocks for line in _plain(block))
+
+
+def _clean(text: str) -> str:
+    """Text without control characters, which a title could carry to the terminal."""
+    return "".join(c if c.isprintable() else " " for c in text)
+
+
+def _terminal(block: Block) -> RenderableType:
+    if isinstance(block, Heading):
+        return Group(Text(), Text(_clean(block.text), "bold underline"))
+    if isinstance(block, Paragraph):
+        return Text(_clean(block.text), block.style, overflow="fold")
+    if isinstance(block, Items):
+        return _grid([("-", item) for item in block.items])
+    if isinstance(block, Pairs):
+        return _grid(block.pairs)
+    return _table(block)
+
+
+def _grid(pairs: Sequence[tuple[str, str]]) -> RichTable:
+    grid = RichTable.grid(padding=(0, GAP, 0, 0))
+    grid.add_column(no_wrap=True)
+    grid.add_column(overflow="fold")
+    for pair in pairs:
+        grid.add_row(*(Text(_clean(text)) for text in pair))
+    return grid
+
+
+def _table(block: Table) -> RichTable:
+    table = RichTable(box=None, padding=(0, GAP, 0, 0), pad_edge=False, header_style="italic")
+    for column in block.columns:
+        table.add_column(
+            Text("\n".join(column.head)),
+            justify="right" if column.number else "left",
+            no_wrap=not column.wraps,
+            overflow="fold",
+        )
+    for index, row in enumerate(block.rows):
+        style = "bold" if index == block.strong else None
+        table.add_row(*(Text(_clean(cell)) for cell in row), style=style)
+    return table
+
+
+def _plain(block: Block) -> Iterator[str]:
+    if isinstance(block, Heading):
+        yield ""
+        yield _clean(block.text)
+    elif isinstance(block, Paragraph):
+        yield _clean(block.text)
+    elif isinstance(block, Items):
+        yield from (f"- {_clean(item)}" for item in block.items)
+    elif isinstance(block, Pairs):
+        wide = max(len(label) for label, _ in block.pairs)
+        yield from (f"{label:<{wide}}  {_clean(text)}" for label, text in block.pairs)
+    else:
+        yield from _plain_table(block)
+
+
+def _plain_table(block: Table) -> Iterator[str]:
+    heads = tuple(" ".join(column.head) for column in block.columns)
+    lines = [heads, *(tuple(_clean(cell) for cell in row) for row in block.rows)]
+    wide = [max(len(line[k]) for line in lines) for k in range(len(heads))]
+    for line in lines:
+        cells = (
+            text.rjust(width) if column.number else text.ljust(width)
+            for text, width, column in zip(line, wide, block.columns, strict=True)
+        )
+        yield (GAP * " ").join(cells)

@@ -1,0 +1,89 @@
+"""What the figures draw: the curve of one leg and where each touchdown stops on it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from crushleg.girder.folds import POINTS
+from crushleg.report.style import BAND, LEVELS, LINES, MARKERS
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.axes import Axes
+
+    from crushleg.arrays import BoolArray, FloatArray
+    from crushleg.check import Checked
+    from crushleg.landing.arrival import LegCurve
+    from crushleg.landing.touchdown import Landed
+
+STOPS_SHOWN = (
+    "Stroke of the leg, elastic shortening included ({unit})\n"
+    "marker: stop, filled at nominal force, open at low and high force"
+)
+FIRST = {"one": "one leg first", "two": "two legs first"}
+
+
+class LegLines(NamedTuple):
+    """One leg, low nominal high (3, n): stroke with its elastic shortening [m], load, work.
+
+    ``load`` is axial at the attachment [N], ``work`` vertical with pad friction [J].
+    """
+
+    stroke: FloatArray
+    load: FloatArray
+    work: FloatArray
+
+
+class Stops(NamedTuple):
+    """Low, nominal, high (3,): stroke, load there, largest load, whether it bottoms."""
+
+    stroke: FloatArray
+    load: FloatArray
+    peak: FloatArray
+    bottomed: BoolArray
+
+
+def leg_lines(curve: LegCurve) -> LegLines:
+    """Curve of one leg on its stroke, first girder."""
+    forces = curve.forces
+    per_reaction = forces.axial / forces.reaction
+    return LegLines(
+        curve.travel[:, 0] / forces.travel, curve.reaction[:, 0] * per_reaction, curve.work[:, 0]
+    )
+
+
+def stops(landed: Landed) -> Stops:
+    """Where the most crushed legs of a touchdown stop, first girder."""
+    load = landed.at_stop[:, 0] * landed.curve.forces.axial
+    return Stops(landed.stroke[:, 0], load, landed.peak[:, 0], landed.bottomed[:, 0])
+
+
+def fold_bounds(checked: Checked, lines: LegLines) -> FloatArray:
+    """Strokes [m] on the nominal curve where its folds begin, and the end of the last."""
+    real = int((checked.crush.folds.length[0] > 0.0).sum())
+    begins = lines.stroke[1, 1 + POINTS * np.arange(real)]
+    begins = np.concatenate([[0.0], begins[1:]])
+    return np.concatenate([begins, [lines.stroke[1, POINTS * real]]])
+
+
+def full_name(landed: Landed) -> str:
+    """Name of a touchdown, with what sets it apart."""
+    asides = [FIRST[c] for c in (landed.touchdown.first_contact,) if c in FIRST]
+    asides += ["reserve"] * (landed.reserve and "reserve" not in landed.name.lower())
+    return f"{landed.name} ({', '.join(asides)})" if asides else landed.name
+
+
+def marked(landings: Sequence[Landed]) -> list[tuple[Landed, str]]:
+    """Touchdowns, each with its marker."""
+    return [(landed, MARKERS[i % len(MARKERS)]) for i, landed in enumerate(landings)]
+
+
+def draw_curves(axes: Axes, x: FloatArray, y: FloatArray) -> None:
+    """Band between low and high, and the three curves; x and y (3, n) in units of display."""
+    around = np.concatenate([x[0], x[2][::-1]]), np.concatenate([y[0], y[2][::-1]])
+    axes.fill(*around, color=BAND, linewidth=0.0, gid="band")
+    for level in (0, 2, 1):
+        axes.plot(x[level], y[level], gid=LEVELS[level], **LINES[level])

@@ -1,0 +1,126 @@
+"""Energy of all legs against stroke, and what every touchdown asks for."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from crushleg.report.plot_curves import STOPS_SHOWN, draw_curves, full_name, leg_lines, marked
+from crushleg.report.plot_labels import Label, margin_labels
+from crushleg.report.style import (
+    LEVELS,
+    LINES,
+    PAGE,
+    SOFT,
+    marker_face,
+    number,
+    place,
+    plain_ticks,
+    scaled,
+    sheet,
+    styled,
+    unit_for,
+)
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from crushleg.arrays import FloatArray
+    from crushleg.check import Checked
+    from crushleg.landing.touchdown import Landed
+
+LEFT, RIGHT, LOW, ABOVE = 19.0, 40.0, 13.0, 3.0
+LEAST_HEIGHT, PER_LABEL = 84.0, 7.5
+
+
+def energy_figure(checked: Checked, system: str = "si") -> Figure:
+    """Vertical work of all legs against stroke, with the demand of every touchdown.
+
+    Parameters
+    ----------
+    checked : Checked
+    system : str, optional
+        Units of display, "si" or "us".
+
+    Returns
+    -------
+    Figure
+    """
+    with styled():
+        legs = checked.case.vehicle.legs
+        lines = leg_lines(checked.landings[0].curve)
+        height = max(LEAST_HEIGHT, PER_LABEL * (len(checked.landings) + 3))
+        who = f"all {legs} legs together" if legs > 1 else "one leg"
+        figure = sheet(checked, f"Energy against stroke, {who}", LOW + height + ABOVE)
+        axes = place(figure, LEFT, LOW, PAGE - LEFT - RIGHT, height)
+        units = (
+            unit_for(lines.stroke, "length", system),
+            unit_for(legs * lines.work, "energy", system),
+        )
+        s, e = scaled(lines.stroke, units[0]), scaled(legs * lines.work, units[1])
+        draw_curves(axes, s, e)
+        end = float(lines.stroke.max())
+        asked = [_demand(axes, *one, end, units) for one in marked(checked.landings)]
+        axes.set_xlim(0.0, float(s.max()))
+        axes.set_ylim(0.0, 1.04 * max(float(e.max()), *(label.at for label in asked)))
+        axes.set_xlabel(STOPS_SHOWN.format(unit=units[0]), linespacing=1.4)
+        axes.set_ylabel(f"Vertical work, pad friction included ({units[1]})")
+        plain_ticks(axes)
+        ends = [
+            Label(float(e[k, -1]), f"{LEVELS[k]} force", str(LINES[k]["color"])) for k in range(3)
+        ]
+        margin_labels(axes, [*ends, *asked], RIGHT)
+    return figure
+
+
+def demand_line(landed: Landed, stroke: FloatArray) -> FloatArray:
+    """½mv² + Wn·travel [J] at strokes [m] of legs that share alike."""
+    arrival = landed.arrival
+    return arrival.kinetic + arrival.net_weight * landed.curve.forces.travel * stroke
+
+
+def _demand(axes: Axes, landed: Landed, marker: str, end: float, units: tuple[str, str]) -> Label:
+    """Demand line and where the curves meet it; its label.
+
+    When one or two legs touch first the legs do not share alike: their stops stand off the
+    curves, and a level line leads to the label.
+    """
+    alike = landed.touchdown.first_contact == "all"
+    needed = landed.demand[:, 0]
+    if alike:
+        x = np.array([0.0, end])
+        y = demand_line(landed, x)
+    else:
+        x = np.array([float(landed.stroke[1, 0]), end])
+        y = np.full(2, needed[1])
+    axes.plot(
+        scaled(x, units[0]),
+        scaled(y, units[1]),
+        color=SOFT,
+        linewidth=0.7,
+        zorder=1.5,
+        linestyle="-" if alike else ":",
+        gid=f"demand {landed.name}",
+    )
+    for level in np.flatnonzero(~landed.bottomed[:, 0]):
+        axes.plot(
+            scaled(landed.stroke[level, 0], units[0]),
+            scaled(needed[level], units[1]),
+            marker,
+            gid=f"stop {landed.name} {LEVELS[level]}",
+            zorder=5,
+            **marker_face(level),
+        )
+    return Label(float(scaled(y[1], units[1])), _text(landed, units[1], alike=alike), marker=marker)
+
+
+def _text(landed: Landed, unit: str, *, alike: bool) -> str:
+    """Name, kinetic energy, and what is missing when it bottoms."""
+    kinetic = f"{number(landed.arrival.kinetic, unit)} {unit} + weight"
+    text = full_name(landed) + ("" if alike else ": off the curves, legs differ")
+    if landed.bottomed[:, 0].any():
+        short = float((landed.asked - landed.capacity)[:, 0].max())
+        return f"{text}\nBOTTOMS, short by {number(short, unit)} {unit}"
+    return f"{text}\n{kinetic}"

@@ -1,0 +1,252 @@
+"""Force against stroke of one leg, and where every touchdown stops on it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from crushleg.report.plot_curves import (
+    STOPS_SHOWN,
+    draw_curves,
+    fold_bounds,
+    full_name,
+    leg_lines,
+    marked,
+    stops,
+)
+from crushleg.report.plot_labels import SMALL, Label, margin_labels
+from crushleg.report.style import (
+    FAINT,
+    LEVELS,
+    LIMIT,
+    LINES,
+    PAGE,
+    SOFT,
+    halo,
+    marker_face,
+    number,
+    place,
+    plain_ticks,
+    scaled,
+    sheet,
+    styled,
+    unit_for,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from crushleg.arrays import FloatArray
+    from crushleg.check import Checked
+    from crushleg.report.plot_curves import LegLines, Stops
+
+LEFT, RIGHT, LOW = 17.0, 35.0, 13.0
+HEIGHT, ROW, GAP, ABOVE = 82.0, 6.6, 1.5, 8.0
+OFF_SCALE = 2.5
+LEAST_FOLD = 3.2
+
+
+def force_figure(checked: Checked, system: str = "si") -> Figure:
+    """Axial load at the attachment against stroke; below, the stops of every touchdown.
+
+    Parameters
+    ----------
+    checked : Checked
+    system : str, optional
+        Units of display, "si" or "us".
+
+    Returns
+    -------
+    Figure
+    """
+    with styled():
+        lines = leg_lines(checked.landings[0].curve)
+        strip = ROW * len(checked.landings)
+        figure = sheet(checked, what(checked), LOW + strip + GAP + HEIGHT + ABOVE)
+        width = PAGE - LEFT - RIGHT
+        upper = place(figure, LEFT, LOW + strip + GAP, width, HEIGHT)
+        lower = place(figure, LEFT, LOW, width, strip)
+        units = unit_for(lines.stroke, "length", system), unit_for(lines.load, "force", system)
+        right = 1.02 * max(float(lines.stroke.max()), float(checked.crush.usable[0]))
+        for axes in (upper, lower):
+            axes.set_xlim(0.0, float(scaled(right, units[0])))
+        _curves(upper, checked, lines, units)
+        _levels(upper, checked, lines, units)
+        _folds(upper, lower, fold_bounds(checked, lines), units[0])
+        _usable(upper, lower, checked, units[0])
+        _strip(lower, checked, units)
+    return figure
+
+
+def what(checked: Checked) -> str:
+    """Say what the figure shows and in which order the folds come."""
+    foot = bool(checked.crush.sequence.from_foot[0])
+    order = "folds from the foot" if foot else "NOT from the foot: least work at every stroke"
+    return f"Force against stroke of one leg, {order}"
+
+
+def _curves(axes: Axes, checked: Checked, lines: LegLines, units: tuple[str, str]) -> None:
+    """Band, three curves, and the stops on them."""
+    s, f = scaled(lines.stroke, units[0]), scaled(lines.load, units[1])
+    draw_curves(axes, s, f)
+    for landed, marker in marked(checked.landings):
+        at = stops(landed)
+        for level in range(3):
+            axes.plot(
+                scaled(at.stroke[level], units[0]),
+                scaled(at.load[level], units[1]),
+                marker,
+                gid=f"stop {landed.name} {LEVELS[level]}",
+                zorder=5,
+                **marker_face(level),
+            )
+
+
+def _levels(axes: Axes, checked: Checked, lines: LegLines, units: tuple[str, str]) -> None:
+    """Limit loads, loads of bottoming, and the labels in the margin."""
+    unit = units[1]
+    marks = limit_loads(checked)
+    if not checked.crush.sequence.from_foot[0]:
+        start = float(checked.crush.largest_start[2, 0] * checked.landings[0].curve.forces.axial)
+        marks.append((start, "largest start force, high"))
+    highest = float(lines.load.max())
+    scale = OFF_SCALE * highest
+    hard = [float(p) for at in map(stops, checked.landings) for p in at.peak[at.bottomed]]
+    top = 1.06 * max(v for v in [highest, *hard, *(v for v, _ in marks)] if v <= scale)
+    axes.set_ylim(0.0, float(scaled(top, unit)))
+    _bottoming(axes, checked, top, units)
+    labels = [
+        Label(float(scaled(lines.load[k, -1], unit)), LEVELS[k], str(LINES[k]["color"]))
+        for k in range(3)
+    ]
+    for value, text in marks:
+        beyond = value > top
+        at = float(scaled(min(value, top), unit))
+        if not beyond:
+            axes.axhline(at, color=LIMIT, linewidth=0.9, linestyle=(0, (9.0, 3.0)), gid=text)
+        written = f"{'↑ ' if beyond else ''}{text}\n{number(value, unit)} {unit}"
+        labels.append(Label(at, written, LIMIT))
+    axes.set_ylabel(f"Axial load at the leg attachment ({unit})")
+    plain_ticks(axes)
+    axes.tick_params(labelbottom=False)
+    margin_labels(axes, labels, RIGHT)
+
+
+def limit_loads(checked: Checked) -> list[tuple[float, str]]:
+    """Limit load [N] and its text; ultimate too when there is a reserve case."""
+    limit, factor = checked.case.limits.leg_limit_load, checked.case.factors.ultimate
+    if limit is None:
+        return []
+    found = [(limit, "limit load")]
+    if any(landed.reserve for landed in checked.landings):
+        found.append((factor * limit, f"{factor:g} × limit load, for reserve cases"))
+    return found
+
+
+def _bottoming(axes: Axes, checked: Checked, top: float, units: tuple[str, str]) -> None:
+    """Rise of the load at the end of the curve, cut by the top of the plot."""
+    for landed, marker in marked(checked.landings):
+        at = stops(landed)
+        for level in np.flatnonzero(at.bottomed):
+            x = float(scaled(at.stroke[level], units[0]))
+            ends = scaled(np.array([at.load[level], min(at.peak[level], top)]), units[1])
+            beyond = at.peak[level] > top
+            axes.plot(
+                [x, x],
+                ends,
+                color=LINES[level]["color"],
+                linewidth=1.0,
+                clip_on=False,
+                gid=f"bottoms {landed.name} {LEVELS[level]}",
+            )
+            axes.plot(
+                x, ends[1], "^" if beyond else marker, clip_on=False, zorder=6, **marker_face(level)
+            )
+
+
+def _folds(upper: Axes, lower: Axes, bounds: FloatArray, unit: str) -> None:
+    """Fold boundaries in both axes, fold numbers at the foot of the upper one."""
+    x = scaled(bounds, unit)
+    for axes in (upper, lower):
+        for at in x[1:]:
+            axes.axvline(at, color=FAINT, linewidth=0.4, zorder=0.5, gid="fold")
+    paper = (PAGE - LEFT - RIGHT) / upper.get_xlim()[1]
+    shown = -1e9
+    wide = np.diff(x) * paper
+    least = min(LEAST_FOLD, 0.9 * float(np.median(wide)))
+    for k, middle in enumerate(0.5 * (x[1:] + x[:-1])):
+        if (middle - shown) * paper >= LEAST_FOLD and wide[k] >= least:
+            upper.text(
+                middle,
+                0.012,
+                f"{k + 1}",
+                transform=upper.get_xaxis_transform(),
+                ha="center",
+                va="bottom",
+                fontsize=SMALL,
+                color=SOFT,
+                gid="fold number",
+                path_effects=halo(),
+            )
+            shown = middle
+
+
+def _usable(upper: Axes, lower: Axes, checked: Checked, unit: str) -> None:
+    """Usable stroke and the share of it that may be used, named above the plot."""
+    usable, share = float(checked.crush.usable[0]), checked.case.limits.stroke_fraction
+    marks: Sequence[tuple[float, str, str, float]] = (
+        (usable, f"usable stroke {number(usable, unit)} {unit}", "-", 4.8),
+        (share * usable, f"{100.0 * share:g} % of it may be used", ":", 1.6),
+    )
+    for value, text, dash, above in marks[: 2 if share < 1.0 else 1]:
+        at = float(scaled(value, unit))
+        for axes in (upper, lower):
+            axes.axvline(at, color=SOFT, linewidth=0.9, linestyle=dash, gid=text)
+        upper.plot(
+            [at, at],
+            [1.0, 1.0 + above / HEIGHT],
+            transform=upper.get_xaxis_transform(),
+            color=SOFT,
+            linewidth=0.9,
+            linestyle=dash,
+            clip_on=False,
+        )
+        upper.annotate(
+            f"{text} ",
+            (at, 1.0 + above / HEIGHT),
+            xycoords=upper.get_xaxis_transform(),
+            ha="right",
+            va="center",
+            fontsize=SMALL,
+            color=SOFT,
+        )
+
+
+def _strip(axes: Axes, checked: Checked, units: tuple[str, str]) -> None:
+    """One row per touchdown: its stops on the axis of stroke, its name in the margin."""
+    count = len(checked.landings)
+    axes.set_ylim(count - 0.5, -0.5)
+    axes.spines["left"].set_visible(False)
+    labels = []
+    for row, (landed, marker) in enumerate(marked(checked.landings)):
+        at = stops(landed)
+        x = scaled(at.stroke, units[0])
+        axes.plot(x, [row] * 3, color=SOFT, linewidth=0.6)
+        for level in range(3):
+            axes.plot(x[level], row, marker, clip_on=False, **marker_face(level))
+        labels.append(Label(row, f"{full_name(landed)}{_bottoms(at, units[1])}"))
+    margin_labels(axes, labels, RIGHT)
+    plain_ticks(axes)
+    axes.set_yticks([])
+    axes.set_ylabel("Stops", rotation=0, ha="right", va="center", labelpad=4.0)
+    axes.set_xlabel(STOPS_SHOWN.format(unit=units[0]), linespacing=1.4)
+
+
+def _bottoms(at: Stops, unit: str) -> str:
+    if not at.bottomed.any():
+        return ""
+    return f": BOTTOMS, up to {number(float(at.peak.max()), unit)} {unit}"

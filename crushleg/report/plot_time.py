@@ -1,0 +1,209 @@
+"""Force against time of every touchdown, one panel each."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from crushleg.landing.timing import times
+from crushleg.report.plot_curves import FIRST, full_name, leg_lines, stops
+from crushleg.report.plot_labels import SMALL, clear_spots, fitted, paper_size
+from crushleg.report.style import (
+    LEVELS,
+    LINES,
+    PAGE,
+    SOFT,
+    halo,
+    marker_face,
+    number,
+    place,
+    plain_ticks,
+    scaled,
+    sheet,
+    styled,
+    unit_for,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from crushleg.arrays import FloatArray
+    from crushleg.check import Checked
+    from crushleg.landing.touchdown import Landed
+
+LEFT, BETWEEN, RIGHT, LOW, ABOVE = 17.0, 8.0, 8.0, 10.0, 9.0
+TALL = {1: 75.0, 2: 62.0}
+PANEL = 44.0
+OFF_SCALE = 2.0
+
+
+class History(NamedTuple):
+    """One level up to its stop: time [s], axial load of one leg [N]."""
+
+    time: FloatArray
+    load: FloatArray
+
+
+def histories(landed: Landed, legs: int) -> list[History]:
+    """Load of one leg against time, low nominal high, all legs touching together."""
+    curve, arrival = landed.curve, landed.arrival
+    end = landed.stroke * curve.forces.travel
+    speed = np.sqrt(2.0 * arrival.kinetic / arrival.mass)
+    reaction, work = legs * curve.reaction, legs * curve.work
+    t = times(curve.travel, reaction, work, arrival.net_weight, arrival.mass, speed, end)[:, 0]
+    load, at = leg_lines(curve).load, stops(landed).load
+    swept = curve.travel[:, 0] <= end
+    return [
+        History(
+            np.append(t[k][swept[k]], landed.duration[k, 0]), np.append(load[k][swept[k]], at[k])
+        )
+        for k in range(3)
+    ]
+
+
+def time_figure(checked: Checked, system: str = "si") -> Figure:
+    """Load of one leg against time up to the stop, a panel for every touchdown.
+
+    Parameters
+    ----------
+    checked : Checked
+    system : str, optional
+        Units of display, "si" or "us".
+
+    Returns
+    -------
+    Figure
+        A touchdown on one or two legs first has a panel that says why no curve is drawn.
+    """
+    with styled():
+        count = len(checked.landings)
+        columns = min(count, 2)
+        rows = -(-count // columns)
+        tall = TALL.get(count, PANEL)
+        what = "Force against time of one leg, from contact to stop"
+        figure = sheet(checked, what, LOW + rows * (tall + ABOVE))
+        width = (PAGE - LEFT - RIGHT - (columns - 1) * BETWEEN) / columns
+        known = [
+            histories(one, checked.case.vehicle.legs) if alike(one) else []
+            for one in checked.landings
+        ]
+        units, ends = _scale(checked, known, system)
+        for i, (landed, found) in enumerate(zip(checked.landings, known, strict=True)):
+            row, column = divmod(i, columns)
+            bottom = LOW + (rows - 1 - row) * (tall + ABOVE)
+            axes = place(figure, LEFT + column * (width + BETWEEN), bottom, width, tall)
+            axes.set_xlim(0.0, ends[0])
+            axes.set_ylim(0.0, ends[1])
+            _panel(axes, landed, found, units, width)
+            plain_ticks(axes)
+            last = i + columns >= count
+            axes.tick_params(labelbottom=last, labelleft=column == 0)
+            axes.set_xlabel(f"Time since contact ({units[0]})" if last else "")
+            axes.set_ylabel(f"Axial load ({units[1]})" if column == 0 else "")
+    return figure
+
+
+def alike(landed: Landed) -> bool:
+    """Whether all legs touch together and share alike."""
+    return landed.touchdown.first_contact == "all"
+
+
+def _scale(
+    checked: Checked, known: Sequence[list[History]], system: str
+) -> tuple[tuple[str, str], tuple[float, float]]:
+    """Units and ends of both axes, the same in every panel."""
+    longest = max(float(landed.duration[:, 0].max()) for landed in checked.landings)
+    curves = [float(one.load.max()) for found in known for one in found]
+    highest = max(curves, default=max(float(d.peak[:, 0].max()) for d in checked.landings))
+    hard = [float(p) for d in checked.landings if alike(d) for p in d.peak[d.bottomed[:, 0], 0]]
+    top = max([highest, *(p for p in hard if p <= OFF_SCALE * highest)])
+    units = unit_for(np.array(longest), "time", system), unit_for(np.array(top), "force", system)
+    return units, (float(scaled(1.08 * longest, units[0])), float(scaled(1.1 * top, units[1])))
+
+
+def _panel(
+    axes: Axes, landed: Landed, found: list[History], units: tuple[str, str], width: float
+) -> None:
+    """Three curves with their ends named, or the reason why there are none."""
+    closing = fitted(full_name(landed), width, bold=True, lines=1)
+    axes.text(
+        0.0,
+        1.0,
+        closing,
+        transform=axes.transAxes,
+        weight="bold",
+        va="bottom",
+        ha="left",
+        gid="panel",
+    )
+    if not found:
+        axes.text(
+            0.5,
+            0.5,
+            _reason(landed, units),
+            transform=axes.transAxes,
+            ha="center",
+            va="center",
+            fontsize=SMALL,
+            color=SOFT,
+            linespacing=1.5,
+            gid="reason",
+        )
+        return
+    lines = []
+    for level, one in enumerate(found):
+        t, f = scaled(one.time, units[0]), scaled(one.load, units[1])
+        lines.append(np.column_stack([t, f]))
+        axes.plot(t, f, gid=LEVELS[level], **LINES[level])
+        axes.plot(t[-1], f[-1], "o", markersize=3.2, zorder=5, **marker_face(level))
+        if landed.bottomed[level, 0]:
+            hard = [f[-1], float(scaled(landed.peak[level, 0], units[1]))]
+            axes.plot([t[-1]] * 2, hard, color=LINES[level]["color"], linewidth=0.9, gid="bottoms")
+    _end_labels(axes, landed, lines, units)
+
+
+def _end_labels(
+    axes: Axes, landed: Landed, lines: Sequence[FloatArray], units: tuple[str, str]
+) -> None:
+    """Name of each level at its stop; when it bottoms, how far the load goes up from there."""
+    size = np.array(paper_size(axes))
+    per_unit = size / np.array([axes.get_xlim()[1], axes.get_ylim()[1]])
+    texts = [
+        f"{name} bottoms: {number(float(landed.peak[k, 0]), units[1])} {units[1]}"
+        if landed.bottomed[k, 0]
+        else name
+        for k, name in enumerate(LEVELS)
+    ]
+    points = np.array([line[-1] for line in lines]) * per_unit
+    spots = clear_spots(points, texts, [line * per_unit for line in lines], size)
+    for level, (text, spot) in enumerate(zip(texts, spots, strict=True)):
+        axes.text(
+            *(spot / per_unit),
+            text,
+            ha="center",
+            va="center",
+            fontsize=SMALL,
+            color=LINES[level]["color"],
+            path_effects=halo(),
+            zorder=6,
+            gid="level",
+        )
+
+
+def _reason(landed: Landed, units: tuple[str, str]) -> str:
+    """Why no history is drawn, and what is known without it."""
+    t, p = landed.duration[:, 0], landed.peak[:, 0]
+    spans = [
+        f"{number(float(v.min()), u)} to {number(float(v.max()), u)} {u}"
+        for v, u in ((t, units[0]), (p, units[1]))
+    ]
+    return (
+        f"{FIRST[landed.touchdown.first_contact]}: the others join later and\n"
+        "the energy balance keeps no history.\n"
+        f"Stops after {spans[0]},\npeak load {spans[1]}.\n"
+        "Motion in time: verb land."
+    )

@@ -1,0 +1,180 @@
+"""Numbers with their units, and what each check compares, in words."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, NamedTuple
+
+from crushleg.units import display_unit, express, plain
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from crushleg.case.records import Case
+    from crushleg.margins import Margin
+
+DIMENSION = {
+    "J": "energy",
+    "m": "length",
+    "N": "force",
+    "Pa": "stress",
+    "rad": "angle",
+    "m/s": "speed",
+}
+MOMENT = {"J": "N·m", "kJ": "kN·m", "ft-lbf": "lbf-ft"}
+LOW = "from low force"
+LARGEST = "from the largest of low, nominal, high"
+NOT_JUDGED = "Not judged: "
+
+
+class Meaning(NamedTuple):
+    """What a check compares: demand, capability, and which side of the scatter is taken."""
+
+    demand: str
+    capability: str
+    scatter: str
+
+
+MEANINGS = {
+    "energy": Meaning(
+        "energy that would come by the end of the usable stroke, all legs",
+        "energy the legs take by the end of the usable stroke",
+        LOW,
+    ),
+    "stroke": Meaning("stroke the most crushed leg needs", "part of the usable stroke", LOW),
+    "leg_load": Meaning("axial load at the leg attachment", "leg_limit_load", LARGEST),
+    "deceleration": Meaning("deceleration (F - Wn)/m", "deceleration_max", LARGEST),
+    "clearance": Meaning("clearance_min", "clearance left, even crush or one leg low", LOW),
+    "lean": Meaning("lean at rest", "lean_max", "from one leg at low force, the rest at high"),
+    "tip_over": Meaning(
+        "horizontal speed",
+        "speed that just tips it, pads stuck, thrust off",
+        "from the lower of before and after crush",
+    ),
+    "column": Meaning("force in the girder", "Euler load of the length left", LARGEST),
+    "bending": Meaning(
+        "moment of the side load",
+        "plastic moment of the net section beside the axial force",
+        LARGEST,
+    ),
+    "pad_pressure": Meaning("pressure under one pad", "pad_pressure_max", LARGEST),
+    "standing_after": Meaning(
+        "load on the worst leg at rest, thrust off", "mean force of the fold it stopped in", LOW
+    ),
+    "standing_before": Meaning(
+        "load on the worst leg, even share and overturning", "force that begins the crush", LOW
+    ),
+    "collapse_sequence": Meaning(
+        "force that starts the zone whose turn it is",
+        "least start force of the zones above, less the scatter",
+        "nominal, less the scatter between neighbours, one-sided 95 %",
+    ),
+    "ligament": Meaning(
+        "web or edge to be kept", "least web or edge, worst of all", "as drawn, no scatter"
+    ),
+}
+CLEARANCE_USED = Meaning("clearance used, even crush or one leg low", "clearance there is", LOW)
+STATIC_TIP = Meaning(
+    "slope and lean", "static tip-over angle", "from the worst of before and after crush"
+)
+
+
+def meaning(margin: Margin, case: Case) -> Meaning:
+    """Say what a margin compares in this case."""
+    found = MEANINGS[margin.check]
+    if margin.check == "clearance" and case.limits.clearance_min == 0.0:
+        return CLEARANCE_USED
+    if margin.check == "tip_over" and margin.unit == "rad":
+        return STATIC_TIP
+    if margin.check == "stroke":
+        part = f"{case.limits.stroke_fraction:g} of the usable stroke"
+        return found._replace(capability=part)
+    reserve = {touchdown.name for touchdown in case.touchdowns if touchdown.reserve}
+    if margin.check == "leg_load" and margin.touchdown in reserve:
+        return found._replace(capability=f"{case.factors.ultimate:g} × leg_limit_load")
+    return found
+
+
+def check_name(margin: Margin) -> str:
+    """Name of a check as the report prints it.
+
+    The names in data and messages have underscores: tip_over.
+    """
+    return margin.check.replace("_", " ")
+
+
+def quantities(values: Sequence[float], unit: str, system: str, digits: int = 3) -> list[str]:
+    """SI values of a margin's ``unit`` in one readable unit, accelerations in g0.
+
+    >>> quantities([278_006.0, 9.5e6], "N", "si", 4), quantities([56.1254], "m/s2", "si")
+    (['278 kN', '9500 kN'], ['5.72 g0'])
+    >>> quantities([0.5, 12.0], "m", "si"), quantities([1234.0], "N·m", "us")
+    (['0.5 m', '12 m'], ['910 lbf-ft'])
+    """
+    shown = "g0" if unit == "m/s2" else common_unit(values, DIMENSION.get(unit, "energy"), system)
+    name = MOMENT[shown] if unit == "N·m" else shown
+    return [f"{plain(express(value, shown), digits)} {name}" for value in values]
+
+
+def margin_text(value: float) -> str:
+    """Signed margin, rounded down, so that no shortfall reads as zero.
+
+    >>> margin_text(0.09277), margin_text(-0.0001), margin_text(11.972), margin_text(0.1)
+    ('+0.092', '-0.001', '+11.97', '+0.100')
+    """
+    if not math.isfinite(value):
+        return "none"
+    places = 3 if abs(value) < 1.0 else 2
+    scale = 10.0**places
+    steps = math.floor(value * scale + (1e-9 if value >= 0.0 else 0.0))
+    return f"{steps / scale:+.{places}f}"
+
+
+def fixed(numbers: Sequence[float], digits: int = 3) -> list[str]:
+    """Numbers of one column with the same decimals.
+
+    So many digits in the smallest number, but at most one decimal more than the largest needs.
+
+    >>> fixed([0.4, 31.18, 5.0]), fixed([190.2, 650.7])
+    (['0.40', '31.18', '5.00'], ['190', '651'])
+    """
+    needed = [
+        max(digits - 1 - math.floor(math.log10(abs(x))), 0)
+        for x in numbers
+        if x and math.isfinite(x)
+    ]
+    places = min(max(needed), min(needed) + 1) if needed else 0
+    return [f"{round(x, places) + 0.0:.{places}f}" for x in numbers]
+
+
+def packed(rows: Iterable[Sequence[float]], unit: str, digits: int = 3) -> list[str]:
+    """SI triples low, nominal, high as one aligned cell each, in ``unit``.
+
+    >>> packed([(9.6e3, 20e3, 101e3), (10e3, 21e3, 102e3)], "kN")
+    ['10 / 20 / 101', '10 / 21 / 102']
+    """
+    triples = [[express(float(x), unit) for x in row] for row in rows]
+    texts = fixed([x for row in triples for x in row], digits)
+    cells = [texts[i : i + 3] for i in range(0, len(texts), 3)]
+    wide = [max((len(cell[k]) for cell in cells), default=0) for k in range(3)]
+    return [" / ".join(t.rjust(w) for t, w in zip(cell, wide, strict=True)) for cell in cells]
+
+
+def common_unit(values: Iterable[float], dimension: str, system: str) -> str:
+    """Choose the unit of a column: that of its largest value."""
+    return display_unit(max((abs(float(x)) for x in values), default=0.0), dimension, system)
+
+
+def small_length(system: str) -> str:
+    """Name the unit in which a girder is drawn: mm or in."""
+    return display_unit(0.0, "length", system)
+
+
+def drawn(value: float, unit: str) -> str:
+    """Length as a drawing has it: hundredths of a mm at most, thousandths of an inch.
+
+    >>> drawn(0.0315, "mm"), drawn(0.04, "in")
+    ('31.5', '1.575')
+    """
+    number = express(value, unit)
+    return f"{number:.3f}" if unit == "in" else plain(round(number, 2), 6)

@@ -1,0 +1,122 @@
+"""Force that starts a fold, worked by hand [D].
+
+Box 140 × 4 mm: C 136; E 200 GPa, ν 0.27, yield 220/295/350, ultimate 520/650/700 MPa.
+σcr = 4π² E/(12(1 − ν²)) (4/136)² = 613.9 MPa. Nominal: λ = √(295/613.9) = 0.69318, no
+hardening (λ > 0.68), so the squash stress is the yield.
+
+Dunlin row 1, d 82, x = 82/136 = 0.60294, four walls:
+effective (1 − 0.22/λ − 0.8x + 0.085x/λ)/λ = 0.395573 → 4·136·4·295 × 0.395573 = 253.926 kN;
+squash of the net section 4·136·4·295 × 0.397059 = 254.880 kN; mean 254.403 kN.
+Low: λ = √(220/613.9) = 0.5986 ≤ 0.673, so 1 − x: 4·136·4·220 × 0.397059 = 190.080 kN. High:
+λ = √(350/613.9) = 0.7550: 4·136·4·350 × 0.397059 = 302.400 kN.
+Plain: widths 0.984765 and 1: 632.141 and 641.920, mean 637.030 kN.
+Two faces drilled, two plain: (253.926 + 632.141)/2 = 443.034 and 448.400, mean 445.717 kN.
+Slot 20 × 90, longer than a fold (2H 76): strips of 58 mm, λ √(4/0.425) 58/136 = 0.906930, width
+0.835151 each, together 2 × 58 × 0.835151/136 = 0.712335; squash 1 − 20/136: mean 502.391 kN.
+Three holes of 20 at 40, rows staggered by 20 at a pitch of 34.64 (60°): x = 60/136, widths
+0.553649 and 0.558824, mean 357.059 kN, times 0.687 + 0.359·0.5 = 0.8665: 309.392 kN.
+Stocky 60 × 4 (C 56): λ 0.285429, strain ratio 0.25/λ^3.6 = 22.8 held at 15; less 1.002093 times
+ε_y 0.001475 over 0.16(1 − 295/650) − 0.001475 = 0.0859096: lift 0.240332, stress 380.318 MPa;
+widths 1: 4·56·4·295 = 264.320 and 4·56·4·380.318 = 340.765, mean 302.542 kN.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from crushleg.case.records import Row
+from crushleg.girder.assemble import girder_arrays
+from crushleg.girder.start import start_force
+from tests.samples import dunlin, girder, mm
+
+if TYPE_CHECKING:
+    from crushleg.arrays import FloatArray
+    from crushleg.case.records import Girder
+
+ROW_1 = Row(height=0.3, size=82 * mm)
+
+
+def start(record: Girder, height: float = 0.3) -> FloatArray:
+    """Low, nominal, high [kN]."""
+    return start_force(girder_arrays([record], [0.0]), np.array([[height]]))[:, 0, 0] / 1e3
+
+
+def staggered(shift: float, pitch: float) -> Girder:
+    rows = (
+        Row(height=0.3 + i * pitch, size=20 * mm, per_face=3, spacing=40 * mm, offset=i * shift)
+        for i in (0, 1)
+    )
+    return girder(*rows)
+
+
+@pytest.mark.parametrize(
+    ("record", "force"),
+    [
+        (girder(ROW_1), 254.403),
+        (girder(), 637.030),
+        (girder(Row(height=0.3, size=82 * mm, faces="front-back")), 445.717),
+        (girder(Row(height=0.3, size=82 * mm, faces="left-right")), 445.717),
+        (girder(Row(height=0.3, size=20 * mm, size_along=90 * mm, shape="slot")), 502.391),
+        (girder(Row(height=0.3, size=20 * mm, per_face=3, spacing=40 * mm)), 357.059),
+        (staggered(20 * mm, 0.866 * 40 * mm), 309.392),
+        (girder(width=60 * mm, depth=60 * mm), 302.542),
+    ],
+    ids=["row 1", "plain", "two", "the other two", "slot", "three", "staggered", "stocky"],
+)
+def test_the_nominal_start_force_is_the_one_worked_by_hand(record: Girder, force: float) -> None:
+    assert_allclose(start(record)[1], force, rtol=3e-6)
+
+
+def test_low_and_high_without_tolerances_are_those_worked_by_hand() -> None:
+    found = start(girder(ROW_1, wall_tolerance=0.0, hole_tolerance=0.0))
+    assert_allclose(found, [190.080, 254.403, 302.400], rtol=3e-6)
+
+
+def test_tolerances_join_by_root_sum_square_of_logs() -> None:
+    """Nominal form at wall 3.91 / 4.09 and at hole 82.2 / 81.8, beside 190.080 and 302.400."""
+
+    def form(wall: float, hole: float) -> float:
+        side = 140.0 - wall
+        critical = 4.0 * math.pi**2 * 200e3 / (12.0 * (1.0 - 0.27**2)) * (wall / side) ** 2
+        lam, x = math.sqrt(295.0 / critical), hole / side
+        width = 1.0 - x
+        if lam > 0.673:
+            width = min(width, (1.0 - 0.22 / lam - 0.8 * x + 0.085 * x / lam) / lam)
+        strain = 0.25 * min(lam, 0.68) ** -3.6 - 0.25 * 0.68**-3.6
+        lift = strain * 295.0 / 200e3 / (0.16 * (1.0 - 295.0 / 650.0) - 295.0 / 200e3)
+        squash = (1.0 - x) * (295.0 + 355.0 * lift) / 295.0
+        return 4.0 * side * wall * 0.295 * 0.5 * (width + squash)
+
+    nominal = form(4.0, 82.0)
+    down = math.hypot(*(math.log(f / nominal) for f in (190.080, form(3.91, 82), form(4, 82.2))))
+    up = math.hypot(*(math.log(f / nominal) for f in (302.400, form(4.09, 82), form(4, 81.8))))
+    expected = [nominal * math.exp(-down), nominal, nominal * math.exp(up)]
+    assert_allclose(start(girder(ROW_1)), expected, rtol=2e-6)
+
+
+def test_every_row_of_the_dunlin_girder_starts_at_its_own_force() -> None:
+    """Nominal, mean of both forms at λ 0.69318: rows of 74, 64, 52, 38, 20 mm."""
+    lam = 0.693184706
+
+    def form(hole: float) -> float:
+        x = hole / 136.0
+        width = min(1.0 - x, (1.0 - 0.22 / lam - 0.8 * x + 0.085 * x / lam) / lam)
+        return 4.0 * 136.0 * 4.0 * 0.295 * 0.5 * (width + 1.0 - x)
+
+    for i, hole in enumerate((82, 74, 64, 52, 38, 20)):
+        assert_allclose(start(dunlin(), 0.08 + 0.13 * i)[1], form(hole), rtol=1e-6)
+
+
+def test_a_slot_no_longer_than_wide_is_a_round_hole() -> None:
+    slot = Row(height=0.3, size=40 * mm, size_along=40 * mm, shape="slot")
+    assert_allclose(start(girder(slot)), start(girder(Row(height=0.3, size=40 * mm))), rtol=1e-12)
+
+
+def test_rows_far_apart_or_in_line_are_not_staggered() -> None:
+    assert_allclose(start(staggered(20 * mm, 80 * mm))[1], 357.059, rtol=3e-6)
+    assert_allclose(start(staggered(0.0, 34.64 * mm))[1], 357.059, rtol=3e-6)

@@ -1,0 +1,81 @@
+"""Force inside a fold, worked by hand [D].
+
+p > 1: F/Pm = τ + (p − τ) e^(−ξ/w), τ 0.6. Its mean is τ + (p − τ) w (1 − e^(−1/w)) = 1. For
+p 1.5 that is w (1 − e^(−1/w)) = 0.4/0.9, met by w 0.52078 (0.52078 × 0.85343 = 0.44445); for
+p 2.5, 0.4/1.9 = 0.21053, w 0.21244 (× 0.99098).
+p ≤ 1: p + (1 − p)(π/2) sin πξ, whose mean is p + (1 − p)(π/2)(2/π) = 1.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+from scipy.integrate import quad
+from scipy.optimize import brentq
+
+from crushleg.girder.wave import decay, wave_energy, wave_force
+from tests.samples import crushed, dunlin, girder
+
+CRESTS = [0.05, 0.4, 0.999999, 1.0, 1.000001, 1.01, 1.2, 1.5, 2.5, 6.0, 40.0]
+
+
+@pytest.mark.parametrize(("crest", "w"), [(1.5, 0.52078), (2.5, 0.21244)])
+def test_the_wave_decays_as_worked_by_hand(crest: float, w: float) -> None:
+    assert_allclose(1.0 / decay(crest), w, atol=5e-6)
+
+
+@pytest.mark.parametrize("crest", [1.01, 1.2, 3.0, 12.0])
+def test_decay_is_the_root_of_its_equation(crest: float) -> None:
+    root = brentq(
+        lambda x: (crest - 0.6) * -np.expm1(-x) / x - 0.4, 1e-9, 500.0, xtol=1e-14, rtol=1e-14
+    )
+    assert_allclose(decay(crest), root, rtol=1e-9)
+
+
+@pytest.mark.parametrize("crest", CRESTS)
+def test_the_mean_of_a_wave_is_one(crest: float) -> None:
+    rate = decay(crest)
+    mean = quad(lambda xi: float(wave_force(xi, crest, rate)), 0.0, 1.0, epsabs=1e-12)[0]
+    assert_allclose(mean, 1.0, rtol=1e-8)
+    assert_allclose(wave_energy(1.0, crest, rate), 1.0, rtol=1e-9)
+
+
+@pytest.mark.parametrize("crest", CRESTS)
+def test_wave_energy_is_the_integral_of_its_force(crest: float) -> None:
+    rate = decay(crest)
+    for xi in (0.1, 0.5, 0.83):
+        work = quad(lambda s: float(wave_force(s, crest, rate)), 0.0, xi, epsabs=1e-12)[0]
+        assert_allclose(wave_energy(xi, crest, rate), work, rtol=1e-7)
+
+
+@pytest.mark.parametrize("crest", CRESTS)
+def test_a_wave_begins_at_its_crest(crest: float) -> None:
+    assert_allclose(wave_force(0.0, crest, decay(crest)), crest, rtol=1e-12)
+
+
+def test_the_wave_does_not_jump_where_the_crest_is_the_mean() -> None:
+    xi = np.linspace(0.0, 1.0, 50)
+    below, above = (wave_force(xi, p, decay(p)) for p in (1.0 - 1e-7, 1.0 + 1e-7))
+    assert_allclose(below, above, atol=1e-6)
+
+
+def test_a_fold_of_a_plain_girder_takes_its_mean_force_times_its_crushed_length() -> None:
+    """Pm η 2H for every whole fold; the last on its own length; all levels."""
+    result = crushed(girder())
+    half, crushed_part = result.front.walls.half[0, 0], result.front.walls.crushed[0, 0]
+    ends = result.curve.energy[:, 0].reshape(3, -1, 33)
+    work = ends[..., -1] - ends[..., 0]
+    whole = result.folds.force[:, 0] * crushed_part * 2.0 * half
+    assert_allclose(work[:, :-1], whole[:, :-1], rtol=1e-6)
+    folds = 1.0 / (2.0 * half)
+    assert work.shape[1] == np.ceil(folds)
+    assert_allclose(work[:, -1], whole[:, -1] * (folds - np.floor(folds)), rtol=1e-6)
+
+
+def test_the_energy_of_a_drilled_girder_is_the_area_under_its_force() -> None:
+    """Trapezia over 33 points a fold, the two forces at a boundary kept."""
+    curve = crushed(dunlin()).curve
+    steps = np.diff(curve.stroke[0])
+    area = np.cumsum(0.5 * (curve.force[:, 0, 1:] + curve.force[:, 0, :-1]) * steps, axis=1)
+    assert_allclose(area, curve.energy[:, 0, 1:], rtol=1e-3)
