@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from crushleg.arrays import FloatArray, floats
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 BAND_PROBABILITY = 0.95
 Z_TWO_SIDED = 1.96
@@ -14,7 +19,7 @@ HOLED_FROM = 0.3
 WALL_EXPONENT = 5.0 / 3.0
 
 
-def model_scatter(hinge_share: FloatArray) -> FloatArray:
+def model_scatter(hinge_share: ArrayLike) -> FloatArray:
     r"""Scatter (standard deviation) of ln(true / computed mean force).
 
     .. math:: \sigma = 0.10 - 0.025\,(1 - \min(\varphi_h/0.3, 1))^2

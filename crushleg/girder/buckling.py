@@ -7,22 +7,28 @@ d/C ≤ 0.5, C/t ≤ 70, hole spacing ≥ 3 d.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from crushleg.arrays import FloatArray, floats
 
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
 STIFFENED = 4.0
 FREE_EDGE = 0.425
 LIMIT = 0.673
+JOIN = 0.02
 CSM_LIMIT = 0.68
 
 
 def critical_stress(
-    youngs_modulus: FloatArray,
-    poisson_ratio: FloatArray,
-    wall: FloatArray,
-    width: FloatArray,
-    k: FloatArray | float = STIFFENED,
+    youngs_modulus: ArrayLike,
+    poisson_ratio: ArrayLike,
+    wall: ArrayLike,
+    width: ArrayLike,
+    k: ArrayLike = STIFFENED,
 ) -> FloatArray:
     r"""Elastic buckling stress of a plate strip.
 
@@ -55,7 +61,7 @@ def critical_stress(
     return k * np.pi**2 * E / (12.0 * (1.0 - nu * nu)) * (t / b) ** 2
 
 
-def plain_width(slenderness: FloatArray) -> FloatArray:
+def plain_width(slenderness: ArrayLike) -> FloatArray:
     r"""Effective over full width of a plain wall, (1 − 0.22/λ)/λ above λ = 0.673.
 
     ``slenderness`` λ = √(s_y/σcr) [-].
@@ -73,7 +79,7 @@ def plain_width(slenderness: FloatArray) -> FloatArray:
     return np.minimum((1.0 - 0.22 / lam) / lam, 1.0)
 
 
-def holed_width(slenderness: FloatArray, removed: FloatArray) -> FloatArray:
+def holed_width(slenderness: ArrayLike, removed: ArrayLike) -> FloatArray:
     r"""Effective over full width of a wall with round holes.
 
     .. math:: b/C = (1 - 0.22/\lambda - 0.8x + 0.085x/\lambda)/\lambda \le 1 - x
@@ -90,6 +96,11 @@ def holed_width(slenderness: FloatArray, removed: FloatArray) -> FloatArray:
     ndarray
         Effective fraction [-], never below zero.
 
+    Notes
+    -----
+    At λ = 0.673 the form misses 1 − x by up to 0.001; the difference is added and fades out over
+    the next 0.02 of λ, so that the two pieces meet.
+
     References
     ----------
     [S100], from memory.
@@ -103,22 +114,24 @@ def holed_width(slenderness: FloatArray, removed: FloatArray) -> FloatArray:
     net = np.maximum(1.0 - x, 0.0)
     slender = np.maximum(lam, LIMIT)
     width = (1.0 - 0.22 / slender - 0.8 * x + 0.085 * x / slender) / slender
+    at_limit = (1.0 - 0.22 / LIMIT - 0.8 * x + 0.085 * x / LIMIT) / LIMIT
+    width = width + (net - at_limit) * np.maximum(1.0 - (slender - LIMIT) / JOIN, 0.0)
     return np.where(lam <= LIMIT, net, np.clip(width, 0.0, net))
 
 
 def strips_width(
-    gaps: FloatArray,
-    inner: FloatArray,
-    length: FloatArray,
-    side: FloatArray,
-    slenderness: FloatArray,
-    poisson_ratio: FloatArray,
+    gaps: ArrayLike,
+    inner: ArrayLike,
+    length: ArrayLike,
+    side: ArrayLike,
+    slenderness: ArrayLike,
+    poisson_ratio: ArrayLike,
 ) -> FloatArray:
     r"""Effective over full width of a wall cut into strips by long slots.
 
-    Each strip beside a slot has one free edge: k = 0.425 on its own width. A strip between two
-    slots has two and cannot be stiffer than a column clamped at the slot ends,
-    k = 4(1 − ν²)(w/ℓ)².
+    Each strip beside a slot has one free edge as long as the slot: k = 0.425 + (w/ℓ)² on its own
+    width, at most 4. A strip between two slots has two and cannot be stiffer than a column
+    clamped at the slot ends, k = 4(1 − ν²)(w/ℓ)².
 
     Parameters
     ----------
@@ -140,21 +153,24 @@ def strips_width(
 
     References
     ----------
-    [EC3] outstand element; inner strips [D].
+    [EC3] outstand element; plate of finite length with one free edge, Timoshenko & Gere, Theory
+    of Elastic Stability (from memory); inner strips [D].
     """
     w, free, ell, c, lam, nu = floats(gaps, inner, length, side, slenderness, poisson_ratio)
-    column = 4.0 * (1.0 - nu * nu)[..., None] * (w / np.maximum(ell, 1e-9)[..., None]) ** 2
-    k = np.where(free > 0.0, np.minimum(FREE_EDGE, column), FREE_EDGE)
+    short = (w / np.maximum(ell, 1e-9)[..., None]) ** 2
+    outstand = np.minimum(FREE_EDGE + short, STIFFENED)
+    column = 4.0 * (1.0 - nu * nu)[..., None] * short
+    k = np.where(free > 0.0, np.minimum(outstand, column), outstand)
     wide = np.where(k > 0.0, np.sqrt(STIFFENED / np.maximum(k, 1e-12)), 0.0)
     strip = lam[..., None] * wide * w / c[..., None]
     return (w * plain_width(strip)).sum(axis=-1) / c
 
 
 def squash_stress(
-    slenderness: FloatArray,
-    yield_strength: FloatArray,
-    ultimate: FloatArray,
-    youngs_modulus: FloatArray,
+    slenderness: ArrayLike,
+    yield_strength: ArrayLike,
+    ultimate: ArrayLike,
+    youngs_modulus: ArrayLike,
 ) -> FloatArray:
     r"""Stress a wall reaches when it squashes: yield, lifted by hardening when stocky.
 
@@ -194,7 +210,7 @@ def squash_stress(
     return sy + (su - sy) * lift
 
 
-def stagger_factor(net_ratio: FloatArray) -> FloatArray:
+def stagger_factor(net_ratio: ArrayLike) -> FloatArray:
     r"""Loss of a 60° staggered pattern loaded along the rows, over its net width.
 
     .. math:: \min(\mu,\ 0.687\mu + 0.359\mu^2)/\mu, \quad \mu = (p-d)/p

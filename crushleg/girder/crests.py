@@ -2,6 +2,7 @@
 
 A fold centred on z bends somewhere within z ± H, at its weakest section. Where the window falls
 against the rows is not known: the least, the mean and the most over it are low, nominal, high.
+Sections are bands of ± one wall, about the width of a hinge.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from crushleg.girder.net import net_area
+from crushleg.girder.net import band_area
 from crushleg.girder.start import start_force
 from crushleg.girder.windows import on_cells
 
@@ -35,8 +36,8 @@ def weak_spots(girders: Girders) -> Inside:
     """Rows and wall steps, the sections that are weakest for their surroundings."""
     height = np.concatenate([girders.zones, girders.steps], axis=1)
     real = np.isfinite(height)
-    area = net_area(girders, np.where(real, height, 0.0))
-    return Inside(height, np.where(real, area, np.inf), start_force(girders, height))
+    area = band_area(girders, np.where(real, height, 0.0))
+    return Inside(height, np.where(real, area, np.inf), start_force(girders, height, banded=True))
 
 
 def weakest_within(girders: Girders, spots: Inside, z: FloatArray, half: FloatArray) -> FloatArray:
@@ -45,7 +46,7 @@ def weakest_within(girders: Girders, spots: Inside, z: FloatArray, half: FloatAr
     Window ends are looked up between cells, rows and wall steps inside taken at their own
     height, so that the result is continuous in every input.
     """
-    field = start_force(girders, z)
+    field = start_force(girders, z, banded=True)
     ends = _ends(girders, z, half)
     least = [np.minimum(*(on_cells(level, girders.length, at) for at in ends)) for level in field]
     return _with_inside(spots, np.stack(least), spots.force, z, half)
@@ -87,7 +88,7 @@ def strongest_window(
     least = np.take_along_axis(area, best, axis=2)[..., 0]
     better = _window_area(girders, spots, found, half) >= least
     z = np.where(better, found, start)
-    ends = np.minimum(*(start_force(girders, at)[2] for at in _ends(girders, z, half)))
+    ends = np.minimum(*(start_force(girders, at, banded=True)[2] for at in _ends(girders, z, half)))
     return _with_inside(spots, ends, spots.force[2], z, half)
 
 
@@ -97,7 +98,7 @@ def _ends(girders: Girders, z: FloatArray, half: FloatArray) -> list[FloatArray]
 
 def _window_area(girders: Girders, spots: Inside, z: FloatArray, half: FloatArray) -> FloatArray:
     """Least net area of the window [m2]."""
-    ends = np.minimum(*(net_area(girders, at) for at in _ends(girders, z, half)))
+    ends = np.minimum(*(band_area(girders, at) for at in _ends(girders, z, half)))
     return _with_inside(spots, ends, spots.area, z, half)
 
 

@@ -6,14 +6,19 @@ of work along the sweep are derived [D] from its kinematics.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from crushleg.arrays import FloatArray, floats
 
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
 FULL_SWEEP = 0.5 * (np.sqrt(2.0) + np.arcsinh(1.0))
 
 
-def corner_weight(u: FloatArray) -> FloatArray:
+def corner_weight(u: ArrayLike) -> FloatArray:
     r"""Work rate of the corner surface when it has travelled ``u`` H along the middle hinge.
 
     .. math:: w(u) = \sin(\beta/2) + 1 - \cos(\beta/2), \quad
@@ -35,7 +40,7 @@ def corner_weight(u: FloatArray) -> FloatArray:
 
     Examples
     --------
-    >>> float(corner_weight(1.0))
+    >>> round(float(corner_weight(1.0)), 9)
     1.0
     """
     (u,) = floats(u)

@@ -159,8 +159,11 @@ def _heights(
         middle[:, None, :] <= stroke[:, 1:, None]
     )
     half_cell = 0.5 * (length / cells)[:, None]
-    low = np.where(inside, z[:, None, :], np.inf).min(axis=2) - half_cell
-    high = np.where(inside, z[:, None, :], -np.inf).max(axis=2) + half_cell
+    some = inside.any(axis=2)
+    low = np.where(inside, z[:, None, :], np.inf).min(axis=2)
+    high = np.where(inside, z[:, None, :], -np.inf).max(axis=2)
+    low = np.where(some, low - half_cell, height[:, :-1])
+    high = np.where(some, high + half_cell, height[:, 1:])
     foot = sequence.from_foot[:, None]
     return np.where(foot, height[:, :-1], low), np.where(foot, height[:, 1:], high)
 

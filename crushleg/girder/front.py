@@ -14,11 +14,12 @@ import numpy as np
 
 from crushleg.girder.bands import mean_force_band
 from crushleg.girder.modes import plain_fold
-from crushleg.girder.shares import Shares, removed_shares
+from crushleg.girder.shares import LEAST_LEFT, Shares, fold_shares, hinge_cut, mean_shares
 from crushleg.girder.windows import (
     CELLS,
     box_average,
     cell_centres,
+    least_between,
     on_cells,
     triangle_average,
 )
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
     from crushleg.girder.pattern import Girders
 
-PHASES = np.linspace(-1.0, 1.0, 17)
+FINER = 2
 
 
 class Walls(NamedTuple):
@@ -69,7 +70,7 @@ def folding_front(girders: Girders) -> Front:
     z = cell_centres(girders.length)
     walls = plain_walls(girders, z)
     centre = window_centre(z, walls.half, girders.length)
-    shares = removed_shares(girders, centre, walls, averaged=True)
+    shares = mean_shares(girders, centre, walls)
     ratio = shares.ratio(shares.sweep.mean(axis=0), shares.corner.mean(axis=0))
     nominal = walls.plain_force * ratio * girders.force_factor[:, None]
     least, most = phase_extremes(girders, centre, walls, ratio)
@@ -128,12 +129,20 @@ def phase_extremes(
     -------
     tuple of ndarray
         Least (worse pair of walls swept) and most (better pair), never inside ``ratio``.
+
+    Notes
+    -----
+    Hinge lines enter a hole abruptly and are cut on a grid of their own, finer than the cells.
     """
     spots = cell_centres(girders.length, CELLS // 2)
-    one = removed_shares(girders, spots, plain_walls(girders, spots), averaged=False)
-    worse = one.ratio(one.sweep.max(axis=0), one.corner.max(axis=0))
-    better = one.ratio(one.sweep.min(axis=0), one.corner.min(axis=0))
-    phases = centre[:, :, None] + walls.half[:, :, None] * PHASES
-    least = on_cells(worse, girders.length, phases).min(axis=-1)
-    most = on_cells(better, girders.length, phases).max(axis=-1)
-    return np.minimum(least, ratio), np.maximum(most, ratio)
+    sweep, corner = fold_shares(girders, spots, plain_walls(girders, spots))
+    fine = cell_centres(girders.length, FINER * CELLS)
+    hinge = hinge_cut(girders, fine, on_cells(walls.half, girders.length, fine))
+    ends = centre - walls.half, centre + walls.half
+    found = []
+    for sign, choose in ((1.0, np.max), (-1.0, np.min)):
+        other = (1.0 - choose(sweep, axis=0)) * (1.0 - choose(corner, axis=0))
+        left = on_cells(other, girders.length, fine) * (1.0 - hinge)
+        single = np.cbrt(np.maximum(left, LEAST_LEFT))
+        found.append(sign * least_between(sign * single, girders.length, *ends))
+    return np.minimum(found[0], ratio), np.maximum(found[1], ratio)

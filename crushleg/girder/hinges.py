@@ -18,14 +18,13 @@ import numpy as np
 
 from crushleg.girder.crossing import (
     FOLD_RULE,
-    MEAN_RULE,
     Hole,
     corners_of,
     crossed,
     nodes_near,
 )
 from crushleg.girder.element import FULL_SWEEP, corner_work, sweep_integral, sweep_work
-from crushleg.girder.holes import area_below, chord
+from crushleg.girder.holes import chord
 
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
@@ -50,7 +49,7 @@ def hinge_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
     ----------
     [D]
     """
-    lines = [chord(p + shift * half, *hole.outline) for shift in (-1.0, 0.0, 1.0)]
+    lines = [hole.chord(p + shift * half) for shift in (-1.0, 0.0, 1.0)]
     return 0.25 * lines[0] + 0.5 * lines[1] + 0.25 * lines[2]
 
 
@@ -77,8 +76,7 @@ def mean_hinge_share(z: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
     """
     total = np.zeros(np.broadcast(z, half, hole.height).shape)
     for reach in (half, 2.0 * half):
-        area = area_below(z + reach, *hole.outline) - area_below(z - reach, *hole.outline)
-        total = total + 0.5 * area / (2.0 * reach)
+        total = total + 0.5 * hole.area(z - reach, z + reach) / (2.0 * reach)
     return total
 
 
@@ -101,7 +99,7 @@ def corner_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
     ----------
     [D]
     """
-    width = 0.5 * chord(p, *hole.outline)
+    width = 0.5 * hole.chord(p)
     total = np.zeros(np.broadcast(p, half, hole.height).shape)
     corners = corners_of(hole)
     for x in corners:
@@ -115,12 +113,17 @@ def mean_corner_share(z: FloatArray, half: FloatArray, hole: Hole) -> FloatArray
 
     Parameters, result and reference as there.
     """
-    total = np.zeros(np.broadcast(z, half, hole.height).shape)
-    for at in nodes_near(hole, half, half, z, MEAN_RULE):
+    return wide_corner_share(z, half, hole, half)
+
+
+def wide_corner_share(p: FloatArray, half: FloatArray, hole: Hole, width: FloatArray) -> FloatArray:
+    """Average of :func:`corner_share` over fold centres within ± ``width`` [m] of ``p``."""
+    total = np.zeros(np.broadcast(p, half, hole.height).shape)
+    for at in nodes_near(hole, half, p - width, p + width):
         h = half[..., None]
         work = corner_work(at.far / h) - corner_work(at.near / h)
         total += (work * at.weight).sum(axis=-1)
-    return total / (2.0 * half)
+    return total / (2.0 * width)
 
 
 def sweep_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
@@ -168,7 +171,8 @@ def mean_sweep_share(z: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
     """
     total = np.zeros(np.broadcast(z, half, hole.height).shape)
     h = half[..., None]
-    for at in nodes_near(hole, half, 2.0 * half, z, MEAN_RULE):
+    reach = 2.0 * half
+    for at in (*nodes_near(hole, half, z - reach, z), *nodes_near(hole, half, z, z + reach)):
         away = np.abs(at.z - z[..., None])
         work = _swept(at.far, h, away) - _swept(at.near, h, away)
         total += (work * at.weight).sum(axis=-1)

@@ -7,9 +7,14 @@ of the smaller, a rectangle zero.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from crushleg.arrays import FloatArray, floats
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 SHAPES = ("circle", "slot", "rectangle")
 
@@ -24,7 +29,7 @@ def corner_radius(shape: str, across: float, along: float) -> float:
 
 
 def chord(
-    z: FloatArray, height: FloatArray, across: FloatArray, along: FloatArray, corner: FloatArray
+    z: ArrayLike, height: ArrayLike, across: ArrayLike, along: ArrayLike, corner: ArrayLike
 ) -> FloatArray:
     r"""Width of hole across the face at height ``z``.
 
@@ -59,7 +64,7 @@ def chord(
 
 
 def area_below(
-    z: FloatArray, height: FloatArray, across: FloatArray, along: FloatArray, corner: FloatArray
+    z: ArrayLike, height: ArrayLike, across: ArrayLike, along: ArrayLike, corner: ArrayLike
 ) -> FloatArray:
     r"""Area of a hole below height ``z``, counted from its centre (odd in ``z`` − centre).
 
@@ -90,3 +95,37 @@ def area_below(
     rounded = (a - 2.0 * r) * u + u * np.sqrt(np.maximum(r * r - u * u, 0.0))
     rounded = rounded + r * r * np.arcsin(ratio)
     return np.sign(z - z0) * (a * np.minimum(away, straight) + rounded)
+
+
+def mean_chord(
+    z: ArrayLike,
+    band: ArrayLike,
+    height: ArrayLike,
+    across: ArrayLike,
+    along: ArrayLike,
+    corner: ArrayLike,
+) -> FloatArray:
+    """Mean width of hole over the heights ``z`` ± ``band``; other parameters as :func:`chord`.
+
+    Parameters
+    ----------
+    band : array_like
+        Half height of the band [m], above zero.
+
+    Returns
+    -------
+    ndarray
+        Chord [m].
+
+    References
+    ----------
+    [D] :func:`area_below`.
+
+    Examples
+    --------
+    >>> round(float(mean_chord(0.0, 0.04, 0.0, 0.08, 0.08, 0.04)) / 0.08, 6)
+    0.785398
+    """
+    z, half = floats(z, band)
+    outline = (height, across, along, corner)
+    return (area_below(z + half, *outline) - area_below(z - half, *outline)) / (2.0 * half)

@@ -6,11 +6,14 @@ from memory, the ranges of C/t against their abstract.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from crushleg.arrays import FloatArray, floats
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 MODES = ("symmetric", "asymmetric, one corner", "extensional")
 CRUSHED_FRACTION = (0.73, 0.77, 0.77)
@@ -26,7 +29,7 @@ class PlainFold(NamedTuple):
     weights: FloatArray
 
 
-def plastic_moment(flow_stress: FloatArray, wall: FloatArray) -> FloatArray:
+def plastic_moment(flow_stress: ArrayLike, wall: ArrayLike) -> FloatArray:
     """Plastic moment per width of a wall, s0 t²/4 [N]; stress [Pa], wall [m].
 
     References
@@ -42,7 +45,7 @@ def plastic_moment(flow_stress: FloatArray, wall: FloatArray) -> FloatArray:
     return 0.25 * s0 * t * t
 
 
-def symmetric_ratio(slenderness: FloatArray) -> FloatArray:
+def symmetric_ratio(slenderness: ArrayLike) -> FloatArray:
     """Pm/M0 of the symmetric mode, lowest for C/t > 40.8; ``slenderness`` = C/t [-].
 
     References
@@ -57,7 +60,7 @@ def symmetric_ratio(slenderness: FloatArray) -> FloatArray:
     return 52.22 * np.cbrt(floats(slenderness)[0])
 
 
-def asymmetric_ratio(slenderness: FloatArray) -> FloatArray:
+def asymmetric_ratio(slenderness: ArrayLike) -> FloatArray:
     """Pm/M0 of the asymmetric mode with one extensional corner of eight, 7.5 < C/t < 40.8.
 
     References
@@ -73,7 +76,7 @@ def asymmetric_ratio(slenderness: FloatArray) -> FloatArray:
     return 45.90 * q + 1.75 * q * q + 1.02
 
 
-def asymmetric_two_ratio(slenderness: FloatArray) -> FloatArray:
+def asymmetric_two_ratio(slenderness: ArrayLike) -> FloatArray:
     """Pm/M0 of the asymmetric mode with two extensional corners of eight; never the lowest.
 
     References
@@ -89,7 +92,7 @@ def asymmetric_two_ratio(slenderness: FloatArray) -> FloatArray:
     return 42.92 * q + 3.17 * q * q + 2.04
 
 
-def extensional_ratio(slenderness: FloatArray) -> FloatArray:
+def extensional_ratio(slenderness: ArrayLike) -> FloatArray:
     """Pm/M0 of the extensional mode, lowest for C/t < 7.5.
 
     References
@@ -104,7 +107,7 @@ def extensional_ratio(slenderness: FloatArray) -> FloatArray:
     return 32.64 * np.sqrt(floats(slenderness)[0]) + 8.16
 
 
-def plain_fold(side: FloatArray, wall: FloatArray, flow_stress: FloatArray) -> PlainFold:
+def plain_fold(side: ArrayLike, wall: ArrayLike, flow_stress: ArrayLike) -> PlainFold:
     r"""Lowest mode of an undrilled square column.
 
     The force is that of the lowest mode. H and η would jump where two modes cross; they are

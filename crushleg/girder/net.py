@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from crushleg.girder.holes import area_below, chord
+from crushleg.girder.holes import area_below, chord, mean_chord
 from crushleg.girder.section import perimeter, plastic_modulus, wall_inertia, web_moments
 from crushleg.girder.windows import cell_centres
 
@@ -29,11 +29,22 @@ def net_area(girders: Girders, z: FloatArray) -> FloatArray:
     around = perimeter(
         girders.width[:, None], girders.depth[:, None], wall, girders.corner_radius[:, None]
     )
-    removed = 2.0 * (_chords(girders, z) * girders.pairs.sum(axis=0)[:, None, :]).sum(axis=-1)
+    removed = 2.0 * (hole_chords(girders, z) * girders.pairs.sum(axis=0)[:, None, :]).sum(axis=-1)
     return wall * (around - removed)
 
 
-def _chords(girders: Girders, z: FloatArray) -> FloatArray:
+def band_area(girders: Girders, z: FloatArray) -> FloatArray:
+    """Net area over a band of ± one wall at heights ``z`` (G, M) [m2], sharp corners."""
+    wall = girders.wall_at(z)
+    outline = (girders.height, girders.across, girders.along, girders.corner)
+    cut = mean_chord(z[:, :, None], wall[:, :, None], *(part[:, None, :] for part in outline))
+    sides = girders.sides_at(wall)
+    removed = (cut * girders.pairs.sum(axis=0)[:, None, :]).sum(axis=-1)
+    return 2.0 * wall * (sides[0] + sides[1] - removed)
+
+
+def hole_chords(girders: Girders, z: FloatArray) -> FloatArray:
+    """Chord of every hole at heights ``z`` (G, M) [m], shape (G, M, N)."""
     shape = (girders.height, girders.across, girders.along, girders.corner)
     return chord(z[:, :, None], *(part[:, None, :] for part in shape))
 
@@ -50,7 +61,7 @@ def net_section(girders: Girders, z: FloatArray) -> NetSection:
     """
     wall = girders.wall_at(z)
     sides = girders.sides_at(wall)
-    cut = _chords(girders, z)
+    cut = hole_chords(girders, z)
     flange = [(cut * on[:, None, :]).sum(axis=-1) for on in girders.pairs]
     inertia, modulus = [], []
     for axis in (0, 1):
@@ -67,16 +78,16 @@ def net_section(girders: Girders, z: FloatArray) -> NetSection:
 
 def girder_mass(girders: Girders) -> FloatArray:
     """Mass of each girder [kg], shape (G,): wall volume less holes."""
-    ends = np.concatenate([girders.wall_start[:, 1:], np.full((girders.count, 1), np.inf)], axis=1)
-    reach = np.minimum(ends, girders.length[:, None])
-    span = np.maximum(reach - np.minimum(girders.wall_start, girders.length[:, None]), 0.0)
     around = perimeter(
         girders.width[:, None], girders.depth[:, None], girders.wall, girders.corner_radius[:, None]
     )
     shape = (girders.height, girders.across, girders.along, girders.corner)
-    area = 2.0 * area_below(girders.height + girders.along, *shape)
-    lost = 2.0 * area * girders.pairs.sum(axis=0) * girders.wall_at(girders.height)
-    volume = (around * girders.wall * span).sum(axis=1) - lost.sum(axis=1)
+    volume = np.zeros(girders.count)
+    for index in range(girders.wall.shape[1]):
+        low, high = (np.clip(z, 0.0, girders.length) for z in girders.segment(index))
+        holes = area_below(high[:, None], *shape) - area_below(low[:, None], *shape)
+        lost = 2.0 * (holes * girders.pairs.sum(axis=0)).sum(axis=1)
+        volume += girders.wall[:, index] * (around[:, index] * (high - low) - lost)
     return girders.density * volume
 
 

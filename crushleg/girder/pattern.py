@@ -70,6 +70,13 @@ class Girders:
         """Mid-line side [m] of the front-back and of the left-right walls, shape of ``wall``."""
         return self.width[:, None] - wall, self.depth[:, None] - wall
 
+    def segment(self, index: int) -> tuple[FloatArray, FloatArray]:
+        """Heights between which a wall segment reaches [m], shape (G,); the ends are open."""
+        starts = self.wall_start.T
+        low = starts[index] if index else np.full(self.count, -np.inf)
+        last = index + 1 == len(starts)
+        return low, np.full(self.count, np.inf) if last else starts[index + 1]
+
     @property
     def steps(self) -> FloatArray:
         """Heights just below and above every wall step (G, 2(S−1)); padded ones at infinity."""

@@ -2,13 +2,18 @@ r"""Thin-walled box section on its mid-line: perimeter, net area, inertia, plast
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from crushleg.arrays import FloatArray, floats
 
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
 
 def perimeter(
-    width: FloatArray, depth: FloatArray, wall: FloatArray, corner_radius: FloatArray
+    width: ArrayLike, depth: ArrayLike, wall: ArrayLike, corner_radius: ArrayLike
 ) -> FloatArray:
     """Mid-line perimeter of a box with rounded corners.
 
@@ -28,7 +33,7 @@ def perimeter(
 
     Examples
     --------
-    >>> float(perimeter(0.104, 0.104, 0.004, 0.002))
+    >>> round(float(perimeter(0.104, 0.104, 0.004, 0.002)), 9)
     0.4
     """
     b, d, t, r = floats(width, depth, wall, corner_radius)
@@ -36,7 +41,7 @@ def perimeter(
     return 2.0 * (b + d - 2.0 * t) - (8.0 - 2.0 * np.pi) * mid
 
 
-def wall_inertia(side: FloatArray, other: FloatArray, wall: FloatArray) -> FloatArray:
+def wall_inertia(side: ArrayLike, other: ArrayLike, wall: ArrayLike) -> FloatArray:
     """Second moment of a plain box about the axis along ``side``, mid-line model [m4].
 
     Parameters
@@ -64,7 +69,7 @@ def wall_inertia(side: FloatArray, other: FloatArray, wall: FloatArray) -> Float
     return 2.0 * t * (b * (0.5 * d) ** 2 + d**3 / 12.0)
 
 
-def plastic_modulus(side: FloatArray, other: FloatArray, wall: FloatArray) -> FloatArray:
+def plastic_modulus(side: ArrayLike, other: ArrayLike, wall: ArrayLike) -> FloatArray:
     """Plastic modulus of a plain box about the axis along ``side``; 1.5 C² t when square [m3].
 
     Parameters as in :func:`wall_inertia`.
@@ -83,7 +88,7 @@ def plastic_modulus(side: FloatArray, other: FloatArray, wall: FloatArray) -> Fl
 
 
 def web_moments(
-    side: FloatArray, offset: FloatArray, chord: FloatArray
+    side: ArrayLike, offset: ArrayLike, chord: ArrayLike
 ) -> tuple[FloatArray, FloatArray]:
     """First (absolute) and second moment of a hole in a web about mid-depth, per wall thickness.
 

@@ -6,25 +6,28 @@ square girder that are drilled alike are computed once.
 
 from __future__ import annotations
 
+from itertools import product
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from crushleg.girder.crossing import Hole
 from crushleg.girder.hinges import (
-    corner_share,
-    hinge_share,
-    mean_corner_share,
     mean_hinge_share,
     mean_sweep_share,
     sweep_share,
+    wide_corner_share,
 )
-from crushleg.girder.windows import box_average
+from crushleg.girder.holes import mean_chord
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from crushleg.arrays import BoolArray, FloatArray, IntArray
     from crushleg.girder.front import Walls
     from crushleg.girder.pattern import Girders
+
+LEAST_LEFT = 1e-9
 
 
 class Shares(NamedTuple):
@@ -37,7 +40,7 @@ class Shares(NamedTuple):
     def ratio(self, sweep: FloatArray, corner: FloatArray) -> FloatArray:
         """R = [(1−φc)(1−φh)(1−φs)]^(1/3) with the given sweep and corner shares."""
         left = (1.0 - corner) * (1.0 - self.hinge) * (1.0 - sweep)
-        return np.cbrt(np.maximum(left, 0.0))
+        return np.cbrt(np.maximum(left, LEAST_LEFT))
 
 
 class _Near(NamedTuple):
@@ -54,18 +57,16 @@ class _Near(NamedTuple):
         return _Near(self.girder[keep], self.height[keep], hole, self.wall[keep], self.twice[keep])
 
 
-def removed_shares(girders: Girders, at: FloatArray, walls: Walls, *, averaged: bool) -> Shares:
-    """Shares removed at ``at`` (G, M) [m]: phase averages, or of one fold centred there.
+def mean_shares(girders: Girders, at: FloatArray, walls: Walls) -> Shares:
+    """Phase averages of the shares removed, windows centred on ``at`` (G, M) [m].
 
     Parameters
     ----------
     girders : Girders
     at : ndarray
-        Fold centres, or centres of the averaging window [m], shape (G, M).
+        Window centres [m], shape (G, M).
     walls : Walls
         Of the same shape.
-    averaged : bool
-        Average over where folds fall.
 
     Returns
     -------
@@ -76,42 +77,92 @@ def removed_shares(girders: Girders, at: FloatArray, walls: Walls, *, averaged: 
     [D]; a hole weighs with the wall it is cut in: t in the corner term, t² in the others.
     """
     sides = girders.sides_at(np.sqrt(walls.hinge_wall))
-    around = 2.0 * (sides[0] + sides[1])
     hinge = np.zeros(at.shape)
-    sweep, corner = np.zeros((2, *at.shape)), np.zeros((2, *at.shape))
-    hinge_of = mean_hinge_share if averaged else hinge_share
-    sweep_of = mean_sweep_share if averaged else sweep_share
-    corner_of = mean_corner_share if averaged else corner_share
-    for pair, side in enumerate(sides):
-        near = _near(girders, at, walls.half, side, pair)
-        half = walls.half[near.girder, near.height]
-        chord = hinge_of(at[near.girder, near.height], half, near.hole)
+    for near in _parts(girders, at, walls):
+        chord = mean_hinge_share(*_place(at, walls, near), near.hole)
         hinge += _sum(near, 2.0 * (1.0 + near.twice) * near.wall**2 * chord, at)
-        near = near.where(_edge(near.hole) < half)
-        z, half = at[near.girder, near.height], walls.half[near.girder, near.height]
-        swept = near.wall**2 * sweep_of(z, half, near.hole)
-        ridden = near.wall * corner_of(z, half, near.hole)
-        for other, weight in ((pair, 1.0), (1 - pair, near.twice)):
-            sweep[other] += _sum(near, weight * swept, at)
-            corner[other] += _sum(near, weight * ridden, at)
-    taken = (
-        hinge / (around * walls.hinge_wall),
-        sweep / walls.sweep_wall,
-        corner / walls.corner_wall,
+    hinge = hinge / (2.0 * (sides[0] + sides[1]) * walls.hinge_wall)
+    sweep, corner = _swept(girders, at, walls, single=False)
+    return Shares(np.minimum(hinge, 1.0), sweep, corner)
+
+
+def fold_shares(girders: Girders, p: FloatArray, walls: Walls) -> tuple[FloatArray, FloatArray]:
+    """Sweep and corner share of single folds centred on ``p`` (G, M) [m], shape (2, G, M).
+
+    The line the corner surface rides on is a band of ± one wall.
+    """
+    return _swept(girders, p, walls, single=True)
+
+
+def hinge_cut(girders: Girders, p: FloatArray, half: FloatArray) -> FloatArray:
+    """Hole share of the hinges of single folds centred on ``p`` (G, M) [m]; half length H [m].
+
+    References
+    ----------
+    [D]; a hinge is a band of ± one wall and weighs with the wall it lies in, t².
+    """
+    total, metal = np.zeros(p.shape), np.zeros(p.shape)
+    shape = (girders.height, girders.across, girders.along, girders.corner)
+    outline = [part[:, None, :] for part in shape]
+    faces = 2.0 * girders.pairs.sum(axis=0)[:, None, :]
+    for shift, weight in ((-1.0, 0.25), (0.0, 0.5), (1.0, 0.25)):
+        z = p + shift * half
+        wall = girders.wall_at(z)
+        sides = girders.sides_at(wall)
+        chord = mean_chord(z[:, :, None], wall[:, :, None], *outline) * faces
+        total += weight * wall**2 * chord.sum(axis=-1)
+        metal += weight * wall**2 * 2.0 * (sides[0] + sides[1])
+    return np.minimum(total / metal, 1.0)
+
+
+def _swept(
+    girders: Girders, at: FloatArray, walls: Walls, *, single: bool
+) -> tuple[FloatArray, FloatArray]:
+    """Sweep and corner share of both pairs of walls, holes nearer than H to a corner only."""
+    sweep, corner = np.zeros((2, *at.shape)), np.zeros((2, *at.shape))
+    sweep_of = sweep_share if single else mean_sweep_share
+    for part, near in enumerate(_parts(girders, at, walls)):
+        close = near.where(_edge(near.hole) < walls.half[near.girder, near.height])
+        z, half = _place(at, walls, close)
+        swept = close.wall**2 * sweep_of(z, half, close.hole)
+        span = close.wall if single else half
+        ridden = close.wall * wide_corner_share(z, half, close.hole, span)
+        for pair, weight in ((part % 2, 1.0), (1 - part % 2, close.twice)):
+            sweep[pair] += _sum(close, weight * swept, at)
+            corner[pair] += _sum(close, weight * ridden, at)
+    return (
+        np.minimum(sweep / walls.sweep_wall, 1.0),
+        np.minimum(corner / walls.corner_wall, 1.0),
     )
-    return Shares(*(np.minimum(share, 1.0) for share in taken))
 
 
-def _near(girders: Girders, at: FloatArray, half: FloatArray, side: FloatArray, pair: int) -> _Near:
-    """Holes of a pair of walls within reach of a fold; those drilled alike in both only once."""
+def _place(at: FloatArray, walls: Walls, near: _Near) -> tuple[FloatArray, FloatArray]:
+    return at[near.girder, near.height], walls.half[near.girder, near.height]
+
+
+def _parts(girders: Girders, at: FloatArray, walls: Walls) -> Iterator[_Near]:
+    """Parts of holes near ``at``, by wall segment, first and second pair of walls in turn."""
+    sides = girders.sides_at(np.sqrt(walls.hinge_wall))
+    for segment, pair in product(range(girders.wall.shape[1]), (0, 1)):
+        yield _near(girders, at, walls.half, (sides[pair], pair, segment))
+
+
+def _near(
+    girders: Girders, at: FloatArray, half: FloatArray, where: tuple[FloatArray, int, int]
+) -> _Near:
+    """Parts of holes in one segment of a pair of walls, within reach of a fold.
+
+    Holes drilled alike in both pairs of a square girder are looked at once, with the first.
+    """
+    side, pair, segment = where
+    bottom, top = girders.segment(segment)
     alike = (girders.width == girders.depth)[:, None] & (girders.pairs.min(axis=0) > 0.0)
     drilled = (girders.pairs[pair] > 0.0) & ~(alike & (pair == 1))
-    reach = 2.0 * half[:, :, None] + 0.5 * girders.along[:, None, :]
+    edge = 0.5 * girders.along
+    drilled &= (girders.height + edge > bottom[:, None]) & (girders.height - edge < top[:, None])
+    reach = 2.0 * half[:, :, None] + edge[:, None, :]
     close = np.abs(at[:, :, None] - girders.height[:, None, :]) < reach
     g, m, n = np.nonzero(close & drilled[:, None, :])
-    wall = box_average(
-        girders.wall, girders.wall_start, girders.height, np.maximum(0.5 * girders.along, 1e-6)
-    )
     hole = Hole(
         girders.height[g, n],
         girders.offset[g, n],
@@ -119,8 +170,10 @@ def _near(girders: Girders, at: FloatArray, half: FloatArray, side: FloatArray, 
         girders.along[g, n],
         girders.corner[g, n],
         side[g, m],
+        bottom[g],
+        top[g],
     )
-    return _Near(g, m, hole, wall[g, n], alike[g, n].astype(np.float64))
+    return _Near(g, m, hole, girders.wall[g, segment], alike[g, n].astype(np.float64))
 
 
 def _edge(hole: Hole) -> FloatArray:

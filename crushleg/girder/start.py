@@ -16,7 +16,7 @@ from crushleg.girder.buckling import (
     squash_stress,
     strips_width,
 )
-from crushleg.girder.holes import chord
+from crushleg.girder.holes import chord, mean_chord
 from crushleg.girder.modes import plain_fold
 
 if TYPE_CHECKING:
@@ -46,7 +46,12 @@ class Cut(NamedTuple):
     along: FloatArray
 
 
-def cut_holes(girders: Girders, z: FloatArray, growth: FloatArray | float = 0.0) -> Cut:
+def cut_holes(
+    girders: Girders,
+    z: FloatArray,
+    growth: FloatArray | float = 0.0,
+    band: FloatArray | None = None,
+) -> Cut:
     """Cut all holes at heights ``z`` (G, M) [m], every one ``growth`` [m] larger.
 
     Parameters
@@ -56,6 +61,8 @@ def cut_holes(girders: Girders, z: FloatArray, growth: FloatArray | float = 0.0)
         Heights [m], shape (G, M).
     growth : ndarray or float
         Added to hole sizes [m], shape (G, 1, 1) or scalar.
+    band : ndarray, optional
+        Average over ± this height [m], shape (G, M), instead of one line.
 
     Returns
     -------
@@ -67,7 +74,11 @@ def cut_holes(girders: Girders, z: FloatArray, growth: FloatArray | float = 0.0)
     along = np.maximum(girders.along[:, None, :] + bigger, 0.0)
     radius = girders.corner[:, None, :]
     radius = np.where(radius > 0.0, np.maximum(radius + 0.5 * bigger, 0.0), 0.0)
-    chords = chord(z[:, :, None], girders.height[:, None, :], across, along, radius)
+    outline = (girders.height[:, None, :], across, along, radius)
+    if band is None:
+        chords = chord(z[:, :, None], *outline)
+    else:
+        chords = mean_chord(z[:, :, None], band[:, :, None], *outline)
     share = chords / np.where(real, np.maximum(across, 1e-12), 1.0)
     return Cut(chords, share, _slot_blend(girders, across, along), along)
 
@@ -156,7 +167,7 @@ def _slenderness(girders: Girders, at: WallSection, sy: FloatArray) -> FloatArra
     return np.sqrt(sy / critical)
 
 
-def start_force(girders: Girders, z: FloatArray) -> FloatArray:
+def start_force(girders: Girders, z: FloatArray, *, banded: bool = False) -> FloatArray:
     """Force that starts a fold at heights ``z``.
 
     Parameters
@@ -164,6 +175,8 @@ def start_force(girders: Girders, z: FloatArray) -> FloatArray:
     girders : Girders
     z : ndarray
         Heights [m], shape (G, M); non-finite ones give infinite force.
+    banded : bool
+        Net section averaged over ± one wall, the width of a hinge, instead of one line.
 
     Returns
     -------
@@ -177,7 +190,8 @@ def start_force(girders: Girders, z: FloatArray) -> FloatArray:
     real = np.isfinite(z)
     z = np.where(real, z, 0.0)
     wall = girders.wall_at(z)
-    cut = cut_holes(girders, z)
+    band = wall if banded else None
+    cut = cut_holes(girders, z, band=band)
     sections = wall_sections(girders, cut, wall)
     low = effective_force(girders, sections, girders.yield_compression[0])
     high = squash_force(girders, sections, girders.yield_compression[2], girders.ultimate[2])
@@ -185,8 +199,8 @@ def start_force(girders: Girders, z: FloatArray) -> FloatArray:
     dt, dd = girders.wall_tolerance[:, None], girders.hole_tolerance[:, None, None]
     thin = _nominal(girders, wall_sections(girders, cut, wall - dt))
     thick = _nominal(girders, wall_sections(girders, cut, wall + dt))
-    wide = _nominal(girders, wall_sections(girders, cut_holes(girders, z, dd), wall))
-    narrow = _nominal(girders, wall_sections(girders, cut_holes(girders, z, -dd), wall))
+    wide = _nominal(girders, wall_sections(girders, cut_holes(girders, z, dd, band), wall))
+    narrow = _nominal(girders, wall_sections(girders, cut_holes(girders, z, -dd, band), wall))
     down = _apart(nominal, low, thin, wide)
     up = _apart(nominal, high, thick, narrow)
     found = np.stack([nominal * np.exp(-down), nominal, nominal * np.exp(up)])

@@ -30,7 +30,7 @@ class Strengths(NamedTuple):
     flow_stress: FloatArray
 
 
-def flow_stress(yield_strength: FloatArray, ultimate: FloatArray) -> FloatArray:
+def flow_stress(yield_strength: ArrayLike, ultimate: ArrayLike) -> FloatArray:
     """Flow stress s0 = (s_y + s_u)/2 [Pa], s_u engineering.
 
     References
@@ -47,7 +47,7 @@ def flow_stress(yield_strength: FloatArray, ultimate: FloatArray) -> FloatArray:
 
 
 def hardening_flow_stress(
-    yield_strength: FloatArray, ultimate: FloatArray, exponent: FloatArray
+    yield_strength: ArrayLike, ultimate: ArrayLike, exponent: ArrayLike
 ) -> FloatArray:
     """Flow stress √(s_y s_u/(1+n)) [Pa], printed beside the other one.
 
@@ -64,7 +64,7 @@ def hardening_flow_stress(
     return np.sqrt(sy * su / (1.0 + n))
 
 
-def rate_factor(rate: FloatArray, D: float, q: float, test_rate: float) -> FloatArray:
+def rate_factor(rate: ArrayLike, D: float, q: float, test_rate: float) -> FloatArray:
     r"""Strength at a strain rate over that of the tensile test.
 
     .. math:: \frac{1 + (\dot\varepsilon/D)^{1/q}}{1 + (\dot\varepsilon_{test}/D)^{1/q}}

@@ -6,22 +6,31 @@ r"""Force inside one fold: from the crest down (or up), with mean exactly one.
     p > 1:\quad F/P_m = \tau + (p-\tau)e^{-\xi/w}, \quad (p-\tau)\,w\,(1-e^{-1/w}) = 1-\tau
 
 .. math::
-    p \le 1:\quad F/P_m = p + (1-p)\tfrac{\pi}{2}\sin\pi\xi
+    p \le 1:\quad F/P_m = q - (q-p)e^{-\xi/w_r}, \quad
+    q - (q-p)\,w_r\,(1-e^{-1/w_r}) = 1
 
-[D]; the trough τ = 0.6 is judgement.
+[D]; the trough τ = 0.6 and the rise w_r = 0.2 are judgement. The energy up to any ξ grows with p,
+so that a stronger section never takes less energy anywhere.
 """
 
 from __future__ import annotations
+
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from crushleg.arrays import FloatArray, floats
 
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
 TROUGH = 0.6
+RISE = 0.2
+RISEN = RISE * (1.0 - np.exp(-1.0 / RISE))
 _STEPS = 10
 
 
-def decay(crest: FloatArray) -> FloatArray:
+def decay(crest: ArrayLike) -> FloatArray:
     r"""Decay 1/w of the wave, by Newton steps; zero for p ≤ 1.
 
     Parameters
@@ -54,7 +63,7 @@ def decay(crest: FloatArray) -> FloatArray:
     return np.where(y < 1.0, x, 0.0)
 
 
-def wave_force(share: FloatArray, crest: FloatArray, rate: FloatArray) -> FloatArray:
+def wave_force(share: ArrayLike, crest: ArrayLike, rate: ArrayLike) -> FloatArray:
     """Force over the fold's mean at ``share`` ξ of its stroke; ``rate`` from :func:`decay`.
 
     References
@@ -68,11 +77,12 @@ def wave_force(share: FloatArray, crest: FloatArray, rate: FloatArray) -> FloatA
     """
     xi, p, x = floats(share, crest, rate)
     falling = TROUGH + (p - TROUGH) * np.exp(-x * xi)
-    rising = p + (1.0 - p) * 0.5 * np.pi * np.sin(np.pi * xi)
+    plateau = (1.0 - RISEN * p) / (1.0 - RISEN)
+    rising = plateau - (plateau - p) * np.exp(-xi / RISE)
     return np.where(p > 1.0, falling, rising)
 
 
-def wave_energy(share: FloatArray, crest: FloatArray, rate: FloatArray) -> FloatArray:
+def wave_energy(share: ArrayLike, crest: ArrayLike, rate: ArrayLike) -> FloatArray:
     """Energy from 0 to ``share`` over the fold's energy Pm·η·2H; arguments as there.
 
     References
@@ -87,5 +97,6 @@ def wave_energy(share: FloatArray, crest: FloatArray, rate: FloatArray) -> Float
     xi, p, x = floats(share, crest, rate)
     grown = -np.expm1(-x * xi) / np.maximum(x, 1e-12)
     falling = TROUGH * xi + (p - TROUGH) * np.where(x > 1e-8, grown, xi)
-    rising = p * xi + (1.0 - p) * 0.5 * (1.0 - np.cos(np.pi * xi))
+    plateau = (1.0 - RISEN * p) / (1.0 - RISEN)
+    rising = plateau * xi - (plateau - p) * RISE * (1.0 - np.exp(-xi / RISE))
     return np.where(p > 1.0, falling, rising)

@@ -88,6 +88,47 @@ def on_cells(field: FloatArray, length: FloatArray, z: FloatArray) -> FloatArray
     return below + (position - index) * (above - below)
 
 
+def least_between(
+    field: FloatArray, length: FloatArray, low: FloatArray, high: FloatArray
+) -> FloatArray:
+    """Least value of a field on equal cells, taken as straight between centres.
+
+    Parameters
+    ----------
+    field : ndarray
+        Values at the centres of n equal cells, shape (G, n).
+    length : ndarray
+        Length the cells cover [m], shape (G,).
+    low, high : ndarray
+        Ends of the intervals [m], shape (G, M).
+
+    Returns
+    -------
+    ndarray
+        Shape (G, M).
+
+    References
+    ----------
+    Table of minima over 1, 2, 4, … cells; two of them cover any interval.
+    """
+    count = field.shape[1]
+    tables = [field]
+    while 2 ** len(tables) <= count:
+        before, shift = tables[-1], 2 ** (len(tables) - 1)
+        shifted = np.concatenate([before[:, shift:], before[:, -1:].repeat(shift, axis=1)], axis=1)
+        tables.append(np.minimum(before, shifted))
+    table = np.stack(tables)
+    scale = (count / length)[:, None]
+    first = np.clip(np.ceil(low * scale - 0.5), 0, count - 1).astype(np.intp)
+    last = np.clip(np.floor(high * scale - 0.5), 0, count - 1).astype(np.intp)
+    cells = np.maximum(last - first + 1, 1)
+    level = np.log2(cells).astype(np.intp)
+    rows = np.arange(field.shape[0])[:, None]
+    inside = np.minimum(table[level, rows, first], table[level, rows, last - 2**level + 1])
+    ends = np.minimum(on_cells(field, length, low), on_cells(field, length, high))
+    return np.where(last >= first, np.minimum(inside, ends), ends)
+
+
 def look_up(x: FloatArray, grid: FloatArray, field: FloatArray) -> FloatArray:
     """Linear interpolation along the last axis, one rising grid per girder.
 

@@ -133,7 +133,7 @@ def _margin_line(margin: Margin, units: str, *, governs: bool) -> tuple[str, ...
     value = float(margin.margin[0])  # type: ignore[index] # only margins that are there
     marks = {
         "governs": governs,
-        "below zero": not value >= 0.0,
+        "negative": not value >= 0.0,
         "not counted": not margin.counts,
     }
     said = ", ".join(mark for mark, true in marks.items() if true)

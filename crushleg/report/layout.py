@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
+from rich.cells import cell_len
 from rich.console import Group
-from rich.measure import Measurement
 from rich.table import Table as RichTable
 from rich.text import Text
 
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from rich.console import Console, RenderableType
 
 WIDEST = 100
+LONGEST_WORD = 16
 GAP = 2
 
 
@@ -56,7 +57,7 @@ class Pairs:
 class Column:
     """Head of a column, its lines joined in plain text; numbers are right-aligned.
 
-    Only cells of a column that ``wraps`` may be broken when the terminal is too narrow.
+    Only cells of a column that ``wraps`` may take two lines, when the terminal is too narrow.
     """
 
     head: tuple[str, ...]
@@ -80,21 +81,22 @@ def print_blocks(blocks: Sequence[Block], console: Console) -> None:
     """Print blocks on a console: for the eye on a terminal, plain text elsewhere."""
     if console.is_terminal:
         for block in blocks:
-            _print(_terminal(block), block, console)
+            _print(block, console)
     else:
         console.out(plain_text(blocks), highlight=False, end="")
 
 
-def _print(shown: RenderableType, block: Block, console: Console) -> None:
+def _print(block: Block, console: Console) -> None:
     """Print one block; a table too wide for the terminal goes out whole, as plain text."""
-    width = min(console.width, WIDEST)
-    if (
-        isinstance(block, Table)
-        and Measurement.get(console, console.options, shown).minimum > width
-    ):
+    room = min(console.width, WIDEST)
+    if not isinstance(block, Table):
+        console.print(_terminal(block), width=room, highlight=False)
+        return
+    widths = _widths(block, room)
+    if sum(widths) + GAP * (len(widths) - 1) > room:
         console.out(plain_text([block]), highlight=False, end="")
     else:
-        console.print(shown, width=width, highlight=False)
+        console.print(_table(block, widths), width=room, highlight=False)
 
 
 def plain_text(blocks: Sequence[Block]) -> str:
@@ -107,16 +109,14 @@ def _clean(text: str) -> str:
     return "".join(c if c.isprintable() else " " for c in text)
 
 
-def _terminal(block: Block) -> RenderableType:
+def _terminal(block: Heading | Paragraph | Items | Pairs) -> RenderableType:
     if isinstance(block, Heading):
         return Group(Text(), Text(_clean(block.text), "bold underline"))
     if isinstance(block, Paragraph):
         return Text(_clean(block.text), block.style, overflow="fold")
     if isinstance(block, Items):
         return _grid([("-", item) for item in block.items])
-    if isinstance(block, Pairs):
-        return _grid(block.pairs)
-    return _table(block)
+    return _grid(block.pairs)
 
 
 def _grid(pairs: Sequence[tuple[str, str]]) -> RichTable:
@@ -128,13 +128,28 @@ def _grid(pairs: Sequence[tuple[str, str]]) -> RichTable:
     return grid
 
 
-def _table(block: Table) -> RichTable:
-    table = RichTable(box=None, padding=(0, GAP, 0, 0), pad_edge=False, header_style="italic")
-    for column in block.columns:
+def _widths(block: Table, room: int) -> list[int]:
+    """Width of each column: that of its longest cell; wrapping ones give way, widest first."""
+    widths, least = [], []
+    for k, column in enumerate(block.columns):
+        lines = [*column.head, *(_clean(row[k]) for row in block.rows)]
+        word = max((cell_len(word) for line in lines for word in line.split()), default=0)
+        widths.append(max(map(cell_len, lines)))
+        least.append(min(word, LONGEST_WORD) if column.wraps else widths[k])
+    over = sum(widths) + GAP * (len(widths) - 1) - room
+    for _ in range(over):
+        k = max(range(len(widths)), key=lambda k: widths[k] if widths[k] > least[k] else 0)
+        widths[k] -= widths[k] > least[k]
+    return widths
+
+
+def _table(block: Table, widths: Sequence[int]) -> RichTable:
+    table = RichTable(box=None, padding=(0, GAP // 2), pad_edge=False, header_style="italic")
+    for column, width in zip(block.columns, widths, strict=True):
         table.add_column(
             Text("\n".join(column.head)),
             justify="right" if column.number else "left",
-            no_wrap=not column.wraps,
+            width=width,
             overflow="fold",
         )
     for index, row in enumerate(block.rows):

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from crushleg.girder.folds import POINTS
-from crushleg.report.style import BAND, LEVELS, LINES, MARKERS
+from crushleg.report.style import BAND, LEVELS, LIMIT, LINES, MARKERS, RED
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,6 +24,18 @@ STOPS_SHOWN = (
     "marker: stop, filled at nominal force, open at low and high force"
 )
 FIRST = {"one": "one leg first", "two": "two legs first"}
+
+
+LONG, DOTS = (0.0, (9.0, 3.0)), (0.0, (1.0, 1.6))
+
+
+class Mark(NamedTuple):
+    """A load to compare with [N], and how its line is drawn."""
+
+    load: float
+    text: str
+    colour: str
+    dash: tuple[float, tuple[float, ...]]
 
 
 class LegLines(NamedTuple):
@@ -71,9 +83,10 @@ def fold_bounds(checked: Checked, lines: LegLines) -> FloatArray:
 
 def full_name(landed: Landed) -> str:
     """Name of a touchdown, with what sets it apart."""
-    asides = [FIRST[c] for c in (landed.touchdown.first_contact,) if c in FIRST]
-    asides += ["reserve"] * (landed.reserve and "reserve" not in landed.name.lower())
-    return f"{landed.name} ({', '.join(asides)})" if asides else landed.name
+    asides = [FIRST.get(landed.touchdown.first_contact, ""), "reserve" if landed.reserve else ""]
+    said = landed.name.lower()
+    new = ", ".join(aside for aside in asides if aside and aside not in said)
+    return f"{landed.name} ({new})" if new else landed.name
 
 
 def marked(landings: Sequence[Landed]) -> list[tuple[Landed, str]]:
@@ -87,3 +100,19 @@ def draw_curves(axes: Axes, x: FloatArray, y: FloatArray) -> None:
     axes.fill(*around, color=BAND, linewidth=0.0, gid="band")
     for level in (0, 2, 1):
         axes.plot(x[level], y[level], gid=LEVELS[level], **LINES[level])
+
+
+def loads_to_compare(checked: Checked) -> list[Mark]:
+    """Limit load, ultimate when there is a reserve case, and start force of a zone out of order."""
+    limit, factor = checked.case.limits.leg_limit_load, checked.case.factors.ultimate
+    found = []
+    if limit is not None:
+        found.append(Mark(limit, "limit load", LIMIT, LONG))
+        if any(landed.reserve for landed in checked.landings):
+            text = f"{factor:g} × limit load, for reserve cases"
+            found.append(Mark(factor * limit, text, LIMIT, LONG))
+    if not checked.crush.sequence.from_foot[0]:
+        axial = checked.landings[0].curve.forces.axial
+        start = float(checked.crush.largest_start[2, 0] * axial)
+        found.append(Mark(start, "largest start force, high", RED, DOTS))
+    return found

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from crushleg.landing.touchdown import Landed
 
 LEFT, RIGHT, LOW, ABOVE = 19.0, 40.0, 13.0, 3.0
-LEAST_HEIGHT, PER_LABEL = 84.0, 7.5
+LEAST_HEIGHT, PER_LABEL = 84.0, 9.0
 
 
 def energy_figure(checked: Checked, system: str = "si") -> Figure:
@@ -104,7 +104,7 @@ def _demand(axes: Axes, landed: Landed, marker: str, end: float, units: tuple[st
         linestyle="-" if alike else ":",
         gid=f"demand {landed.name}",
     )
-    for level in np.flatnonzero(~landed.bottomed[:, 0]):
+    for level in np.flatnonzero(~landed.bottomed[:, 0]).tolist():
         axes.plot(
             scaled(landed.stroke[level, 0], units[0]),
             scaled(needed[level], units[1]),
@@ -119,7 +119,7 @@ def _demand(axes: Axes, landed: Landed, marker: str, end: float, units: tuple[st
 def _text(landed: Landed, unit: str, *, alike: bool) -> str:
     """Name, kinetic energy, and what is missing when it bottoms."""
     kinetic = f"{number(landed.arrival.kinetic, unit)} {unit} + weight"
-    text = full_name(landed) + ("" if alike else ": off the curves, legs differ")
+    text = full_name(landed) + ("" if alike else ": off the curves, legs share unequally")
     if landed.bottomed[:, 0].any():
         short = float((landed.asked - landed.capacity)[:, 0].max())
         return f"{text}\nBOTTOMS, short by {number(short, unit)} {unit}"

@@ -12,6 +12,7 @@ from crushleg.report.plot_curves import (
     fold_bounds,
     full_name,
     leg_lines,
+    loads_to_compare,
     marked,
     stops,
 )
@@ -19,7 +20,6 @@ from crushleg.report.plot_labels import SMALL, Label, margin_labels
 from crushleg.report.style import (
     FAINT,
     LEVELS,
-    LIMIT,
     LINES,
     PAGE,
     SOFT,
@@ -107,65 +107,49 @@ def _curves(axes: Axes, checked: Checked, lines: LegLines, units: tuple[str, str
 
 
 def _levels(axes: Axes, checked: Checked, lines: LegLines, units: tuple[str, str]) -> None:
-    """Limit loads, loads of bottoming, and the labels in the margin."""
+    """Draw the loads to compare with and those of bottoming; label them in the margin."""
     unit = units[1]
-    marks = limit_loads(checked)
-    if not checked.crush.sequence.from_foot[0]:
-        start = float(checked.crush.largest_start[2, 0] * checked.landings[0].curve.forces.axial)
-        marks.append((start, "largest start force, high"))
+    marks = loads_to_compare(checked)
     highest = float(lines.load.max())
-    scale = OFF_SCALE * highest
     hard = [float(p) for at in map(stops, checked.landings) for p in at.peak[at.bottomed]]
-    top = 1.06 * max(v for v in [highest, *hard, *(v for v, _ in marks)] if v <= scale)
+    values = [highest, *hard, *(mark.load for mark in marks)]
+    top = 1.06 * max(value for value in values if value <= OFF_SCALE * highest)
     axes.set_ylim(0.0, float(scaled(top, unit)))
     _bottoming(axes, checked, top, units)
     labels = [
         Label(float(scaled(lines.load[k, -1], unit)), LEVELS[k], str(LINES[k]["color"]))
         for k in range(3)
     ]
-    for value, text in marks:
-        beyond = value > top
-        at = float(scaled(min(value, top), unit))
+    for mark in marks:
+        at = float(scaled(min(mark.load, top), unit))
+        beyond = mark.load > top
         if not beyond:
-            axes.axhline(at, color=LIMIT, linewidth=0.9, linestyle=(0, (9.0, 3.0)), gid=text)
-        written = f"{'↑ ' if beyond else ''}{text}\n{number(value, unit)} {unit}"
-        labels.append(Label(at, written, LIMIT))
+            axes.axhline(at, color=mark.colour, linewidth=0.9, linestyle=mark.dash, gid=mark.text)
+        text = f"{'↑ ' if beyond else ''}{mark.text}\n{number(mark.load, unit)} {unit}"
+        labels.append(Label(at, text, mark.colour))
     axes.set_ylabel(f"Axial load at the leg attachment ({unit})")
     plain_ticks(axes)
     axes.tick_params(labelbottom=False)
     margin_labels(axes, labels, RIGHT)
 
 
-def limit_loads(checked: Checked) -> list[tuple[float, str]]:
-    """Limit load [N] and its text; ultimate too when there is a reserve case."""
-    limit, factor = checked.case.limits.leg_limit_load, checked.case.factors.ultimate
-    if limit is None:
-        return []
-    found = [(limit, "limit load")]
-    if any(landed.reserve for landed in checked.landings):
-        found.append((factor * limit, f"{factor:g} × limit load, for reserve cases"))
-    return found
-
-
 def _bottoming(axes: Axes, checked: Checked, top: float, units: tuple[str, str]) -> None:
-    """Rise of the load at the end of the curve, cut by the top of the plot."""
+    """Rise of the load at the end of the curve; an arrow where the plot cuts it."""
+    cut = []
     for landed, marker in marked(checked.landings):
         at = stops(landed)
-        for level in np.flatnonzero(at.bottomed):
+        for level in np.flatnonzero(at.bottomed).tolist():
             x = float(scaled(at.stroke[level], units[0]))
-            ends = scaled(np.array([at.load[level], min(at.peak[level], top)]), units[1])
-            beyond = at.peak[level] > top
-            axes.plot(
-                [x, x],
-                ends,
-                color=LINES[level]["color"],
-                linewidth=1.0,
-                clip_on=False,
-                gid=f"bottoms {landed.name} {LEVELS[level]}",
-            )
-            axes.plot(
-                x, ends[1], "^" if beyond else marker, clip_on=False, zorder=6, **marker_face(level)
-            )
+            y = scaled(np.array([at.load[level], min(at.peak[level], top)]), units[1])
+            name = f"bottoms {landed.name} {LEVELS[level]}"
+            axes.plot([x, x], y, color=LINES[level]["color"], linewidth=1.0, gid=name)
+            if at.peak[level] <= top:
+                axes.plot(x, y[1], marker, zorder=6, **marker_face(level))
+            else:
+                cut.append(x)
+    if cut:
+        end = max(cut), axes.get_ylim()[1]
+        axes.text(*end, "↑", ha="center", va="top", weight="bold", path_effects=halo())
 
 
 def _folds(upper: Axes, lower: Axes, bounds: FloatArray, unit: str) -> None:

@@ -9,6 +9,7 @@ import numpy as np
 from crushleg.girder.folds import passes
 from crushleg.girder.holes import corner_radius
 from crushleg.girder.ligaments import ligaments
+from crushleg.units import express
 
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from crushleg.girder.crush import Crush
 
 ARC = 25
+DECIMALS = {"mm": 1, "in": 2}
 
 
 class DrilledRow(NamedTuple):
@@ -112,3 +114,24 @@ def wall_segments(crush: Crush) -> list[tuple[float, float, float]]:
         (float(a), float(b), float(t))
         for a, b, t in zip(start[real], tops, wall[real], strict=True)
     ]
+
+
+def row_text(one: DrilledRow, unit: str, joint: str) -> str:
+    """Holes of a row and its least web: "2 × Ø30, web 12", with ``joint`` between."""
+    row = one.row
+    holes = f"Ø{dimension(row.size, unit)}"
+    if row.shape != "circle" or row.along != row.size:
+        holes = f"{dimension(row.size, unit)} × {dimension(row.along, unit)}"
+    times = " × " if row.shape == "circle" else " of "
+    many = f"{row.per_face}{times}" if row.per_face > 1 else ""
+    return f"{many}{holes}{joint}web {dimension(one.web, unit)}"
+
+
+def dimension(value: float, unit: str) -> str:
+    """Length [m] as a number in the unit, to 0.1 mm or 0.01 in.
+
+    >>> dimension(0.0123, "mm"), dimension(0.0123, "in"), dimension(0.14, "mm")
+    ('12.3', '0.48', '140')
+    """
+    text = f"{express(value, unit):.{DECIMALS[unit]}f}"
+    return text.removesuffix(".0") if unit == "mm" else text

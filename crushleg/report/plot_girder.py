@@ -8,36 +8,38 @@ import numpy as np
 from matplotlib.collections import PolyCollection
 from matplotlib.patches import Rectangle
 
-from crushleg.report.plot_geometry import faces, fold_bands, outlines, wall_segments
-from crushleg.report.plot_labels import SMALL, height_of, spread, width_of
-from crushleg.report.style import EDGE, FAINT, INK, PAGE, RED, SOFT, number, place, sheet, styled
+from crushleg.report.plot_geometry import (
+    dimension,
+    faces,
+    fold_bands,
+    outlines,
+    row_text,
+    wall_segments,
+)
+from crushleg.report.plot_labels import LEADING, SMALL, height_of, spread
+from crushleg.report.plot_layout import APART, BEFORE, FOLDS, LEAD, PAD, fitted_layout
+from crushleg.report.style import FAINT, INK, PAGE, RED, SOFT, number, place, sheet, styled
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
     from crushleg.check import Checked
-    from crushleg.report.plot_geometry import DrilledRow, Face
+    from crushleg.report.plot_geometry import Face
 
-TALLEST = 195.0
 ABOVE, BELOW = 15.0, 11.0
-LEAD, PAD, FOLDS = 3.5, 2.0, 9.0
-WALL = "#eceff1"
-THICKER = "#d3dae0"
-LEAST_BAND = 1.9
+THIN, THICK = 0.94, 0.80
+LEAST_BAND = 2.1
 EARLY, LATE = 0.62, 0.97
 
 
 class Paper(NamedTuple):
-    """Axes in mm of paper, millimetres of paper per metre of girder, and the unit of lengths."""
+    """Axes in mm of paper, mm of paper per metre of girder, unit of lengths, text between."""
 
     axes: Axes
     scale: float
     unit: str
-
-    def length(self, value: float) -> str:
-        """Length [m] as a number in the unit."""
-        return number(value, self.unit, 4)
+    joint: str
 
 
 def girder_figure(checked: Checked, system: str = "si") -> Figure:
@@ -56,52 +58,24 @@ def girder_figure(checked: Checked, system: str = "si") -> Figure:
     """
     with styled():
         unit = {"si": "mm", "us": "in"}[system]
-        shown = faces(checked.case.girder, checked.crush)
-        beside = [_columns(face, unit) for face in shown]
-        walls = [f"{number(t, unit)}" for _, _, t in wall_segments(checked.crush)]
-        right = 4.0 + FOLDS + 3.5 + max(width_of(f"wall {t} {unit}", size=SMALL) for t in walls)
-        left = 7.0
-        used = left + sum(map(sum, beside)) + right
-        length = checked.case.girder.length
-        scale = min(
-            (PAGE - 2.0 * EDGE - used) / sum(face.width for face in shown), TALLEST / length
-        )
+        shown, length = faces(checked.case.girder, checked.crush), checked.case.girder.length
+        layout = fitted_layout(checked, shown, unit)
+        scale = layout.scale
         body = BELOW + scale * length + ABOVE
-        what = f"Girder faces, 1 : {1e3 / scale:.3g} on paper {PAGE:g} mm wide, in {unit}"
+        what = f"Girder faces, 1 : {1e3 / scale:.3g} on paper {PAGE:g} mm wide, dimensions ({unit})"
         figure = sheet(checked, what, body)
         axes = place(figure, 0.0, 0.0, PAGE, body)
         axes.set(xlim=(0.0, PAGE), ylim=(-BELOW, body - BELOW))
         axes.set_axis_off()
-        paper = Paper(axes, scale, unit)
-        x = 0.5 * (PAGE - used - scale * sum(face.width for face in shown)) + left
+        paper = Paper(axes, scale, unit, layout.joint)
+        x = 0.5 * (PAGE - layout.used) + BEFORE
         _length_dimension(paper, x, length)
-        for face, (before, after) in zip(shown, beside, strict=True):
+        for face, (before, after) in zip(shown, layout.beside, strict=True):
             _face(paper, face, x + before, checked)
             x += before + scale * face.width + after
-        _folds(paper, x + 4.0, checked)
-        _walls(paper, x + 4.0 + FOLDS, checked)
+        _folds(paper, x + APART, checked)
+        _walls(paper, x + APART + FOLDS, checked)
     return figure
-
-
-def _columns(face: Face, unit: str) -> tuple[float, float]:
-    """Widths [mm] that the texts left and right of a face take."""
-    heights = [number(one.row.height, unit, 4) for one in face.rows]
-    before = max([8.0, *(width_of(text, size=SMALL) for text in heights)]) + LEAD + 1.0
-    after = [_sizes(one, unit) for one in face.rows]
-    widest = max([14.0, *(width_of(text, size=SMALL, bold=True) for text in after)])
-    return before, widest + LEAD + PAD
-
-
-def _sizes(one: DrilledRow, unit: str) -> str:
-    """Holes of a row and its least web: "2 × Ø30, web 12"."""
-    row = one.row
-    across = number(row.size, unit, 4)
-    one_hole = f"Ø{across}"
-    if row.shape != "circle" or row.along != row.size:
-        one_hole = f"{across} × {number(row.along, unit, 4)}"
-    many = f"{row.per_face} × " if row.per_face > 1 else ""
-    many = f"{row.per_face} of " if many and row.shape != "circle" else many
-    return f"{many}{one_hole}, web {number(one.web, unit)}"
 
 
 def _face(paper: Paper, face: Face, x: float, checked: Checked) -> None:
@@ -124,7 +98,7 @@ def _face(paper: Paper, face: Face, x: float, checked: Checked) -> None:
     _row_texts(paper, face, x, width, length)
     _write(axes, middle, length + 9.5, face.name, weight="bold", ha="center")
     _arrow(axes, (x, length + 3.0), (x + width, length + 3.0))
-    _write(axes, middle, length + 5.6, paper.length(face.width), ha="center")
+    _write(axes, middle, length + 5.6, dimension(face.width, paper.unit), ha="center")
     axes.plot([x - 2.5, x + width + 2.5], [0.0, 0.0], color=INK, linewidth=1.6, zorder=4)
     _write(axes, middle, -3.2, "FOOT", weight="bold", ha="center")
     if not face.rows:
@@ -136,6 +110,7 @@ def _plates(paper: Paper, x: float, width: float, checked: Checked) -> None:
     axes, k = paper.axes, paper.scale
     segments = wall_segments(checked.crush)
     thinnest = min(t for _, _, t in segments)
+    range_ = max(t for _, _, t in segments) - thinnest or 1.0
     for bottom, top, t in segments:
         axes.add_patch(
             Rectangle(
@@ -144,7 +119,7 @@ def _plates(paper: Paper, x: float, width: float, checked: Checked) -> None:
                 k * (top - bottom),
                 linewidth=0.0,
                 zorder=1,
-                facecolor=WALL if t <= thinnest else THICKER,
+                facecolor=str(THIN + (THICK - THIN) * (t - thinnest) / range_),
             )
         )
         if bottom > 0.0:
@@ -159,24 +134,25 @@ def _plates(paper: Paper, x: float, width: float, checked: Checked) -> None:
 
 def _row_texts(paper: Paper, face: Face, x: float, width: float, length: float) -> None:
     """Heights left, holes and webs right; every so many rows when they stand too close."""
-    axes, tall = paper.axes, height_of("0", SMALL)
     if not face.rows:
         return
+    axes, tall = paper.axes, height_of(f".{paper.joint}.", SMALL)
     every = max(1, int(np.ceil(len(face.rows) * tall / (length + 2.0))))
     least = min(face.rows, key=lambda one: one.web)
     kept = [one for i, one in enumerate(face.rows) if i % every == 0 or one is least]
     wanted = [paper.scale * one.row.height for one in kept]
     at = spread(wanted, [tall] * len(kept), -1.0, max(length, tall * len(kept) - 1.0) + 1.0)
+    lead: dict[str, Any] = {"color": SOFT, "linewidth": 0.4, "zorder": 2}
+    left, right = x - LEAD - 0.6, x + width + LEAD + 0.6
     for one, z, y in zip(kept, wanted, at, strict=True):
-        lead: dict[str, Any] = {"color": SOFT, "linewidth": 0.4, "zorder": 2}
         axes.plot([x - LEAD, x - 0.6, x], [y, z, z], **lead)
         axes.plot([x + width, x + width + 0.6, x + width + LEAD], [z, z, y], **lead)
-        _write(axes, x - LEAD - 0.6, y, paper.length(one.row.height), ha="right")
+        _write(axes, left, y, dimension(one.row.height, paper.unit), ha="right")
         how = {"color": RED, "weight": "bold"} if one is least else {}
-        _write(axes, x + width + LEAD + 0.6, y, _sizes(one, paper.unit), **how)
-    _write(axes, x - LEAD - 0.6, length + 3.0, "height", ha="right", color=SOFT)
-    rows = "row" if every == 1 else f"one row in {every}"
-    _write(axes, x + width + LEAD + 0.6, length + 3.0, f"{rows}, least web", color=SOFT)
+        _write(axes, right, y, row_text(one, paper.unit, paper.joint), **how)
+    _write(axes, left, length + 3.0, "height", ha="right", color=SOFT)
+    rows = "row, least web" if every == 1 else f"one row in {every}, web"
+    _write(axes, right, length + 3.0, rows, color=SOFT)
 
 
 def _folds(paper: Paper, x: float, checked: Checked) -> None:
@@ -205,8 +181,9 @@ def _folds(paper: Paper, x: float, checked: Checked) -> None:
     axes.add_patch(Rectangle((x, 0.0), FOLDS, length, fill=False, edgecolor=SOFT, linewidth=0.5))
     _write(axes, x + 0.5 * FOLDS, length + 3.0, "folds", ha="center", color=SOFT)
     foot = bool(checked.crush.sequence.from_foot[0])
-    order = "order of collapse" if foot else "least work, not from the foot"
-    _write(axes, x + 0.5 * FOLDS, -3.2, order, ha="center", color=SOFT if foot else RED)
+    order = "in the order of collapse" if foot else "by least work: NOT in order from the foot"
+    note = f"folds numbered {order} · bold: least web of the face"
+    _write(axes, 0.5 * PAGE, -7.6, note, ha="center", color=SOFT if foot else RED)
 
 
 def _walls(paper: Paper, x: float, checked: Checked) -> None:
@@ -217,7 +194,7 @@ def _walls(paper: Paper, x: float, checked: Checked) -> None:
         text = f"wall {number(t, paper.unit)} {paper.unit}"
         _write(paper.axes, x + 3.2, 0.5 * (low + high), text)
         if bottom > 0.0:
-            _write(paper.axes, x + 3.2, low, f"from {paper.length(bottom)}", color=SOFT)
+            _write(paper.axes, x + 3.2, low, f"from {dimension(bottom, paper.unit)}", color=SOFT)
 
 
 def _length_dimension(paper: Paper, x: float, length: float) -> None:
@@ -229,7 +206,7 @@ def _length_dimension(paper: Paper, x: float, length: float) -> None:
         paper.axes,
         at - 1.8,
         0.5 * top,
-        paper.length(length),
+        dimension(length, paper.unit),
         rotation=90.0,
         ha="center",
         bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.4},
@@ -244,4 +221,4 @@ def _arrow(axes: Axes, start: tuple[float, float], end: tuple[float, float]) -> 
 
 
 def _write(axes: Axes, x: float, y: float, text: str, **how: Any) -> None:
-    axes.text(x, y, text, **{"fontsize": SMALL, "va": "center_baseline", **how})
+    axes.text(x, y, text, **{"fontsize": SMALL, "va": "center", "linespacing": LEADING, **how})

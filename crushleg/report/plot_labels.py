@@ -131,7 +131,7 @@ def margin_labels(axes: Axes, labels: Sequence[Label], room: float, size: float 
     """
     width, height = paper_size(axes)
     bottom, top = axes.get_ylim()
-    texts = [fitted_lines(label.text, room - 6.0, size) for label in labels]
+    texts = [fitted_lines(label.text, room - 8.5, size) for label in labels]
     at = [height * (label.at - bottom) / (top - bottom) for label in labels]
     tall = [height_of(text, size) for text in texts]
     middles = spread(at, tall, -2.0, height + 2.0)

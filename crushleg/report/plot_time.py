@@ -8,8 +8,9 @@ import numpy as np
 
 from crushleg.landing.timing import times
 from crushleg.report.plot_curves import FIRST, full_name, leg_lines, stops
-from crushleg.report.plot_labels import SMALL, clear_spots, fitted, paper_size
+from crushleg.report.plot_labels import SIZE, SMALL, clear_spots, fitted, paper_size
 from crushleg.report.style import (
+    INK,
     LEVELS,
     LINES,
     PAGE,
@@ -35,7 +36,8 @@ if TYPE_CHECKING:
     from crushleg.check import Checked
     from crushleg.landing.touchdown import Landed
 
-LEFT, BETWEEN, RIGHT, LOW, ABOVE = 17.0, 8.0, 8.0, 10.0, 9.0
+LEFT, BETWEEN, RIGHT, LOW, ABOVE = 17.0, 8.0, 8.0, 10.0, 11.0
+HEADING, UNDER = 4.6, 1.6
 TALL = {1: 75.0, 2: 62.0}
 PANEL = 44.0
 OFF_SCALE = 2.0
@@ -80,31 +82,32 @@ def time_figure(checked: Checked, system: str = "si") -> Figure:
         A touchdown on one or two legs first has a panel that says why no curve is drawn.
     """
     with styled():
-        count = len(checked.landings)
-        columns = min(count, 2)
-        rows = -(-count // columns)
+        legs, landings = checked.case.vehicle.legs, checked.landings
+        count = len(landings)
         tall = TALL.get(count, PANEL)
         what = "Force against time of one leg, from contact to stop"
-        figure = sheet(checked, what, LOW + rows * (tall + ABOVE))
-        width = (PAGE - LEFT - RIGHT - (columns - 1) * BETWEEN) / columns
-        known = [
-            histories(one, checked.case.vehicle.legs) if alike(one) else []
-            for one in checked.landings
-        ]
+        figure = sheet(checked, what, LOW + -(-count // 2) * (tall + ABOVE))
+        known = [histories(one, legs) if alike(one) else [] for one in landings]
         units, ends = _scale(checked, known, system)
-        for i, (landed, found) in enumerate(zip(checked.landings, known, strict=True)):
-            row, column = divmod(i, columns)
-            bottom = LOW + (rows - 1 - row) * (tall + ABOVE)
-            axes = place(figure, LEFT + column * (width + BETWEEN), bottom, width, tall)
-            axes.set_xlim(0.0, ends[0])
-            axes.set_ylim(0.0, ends[1])
-            _panel(axes, landed, found, units, width)
+        for i, (landed, found) in enumerate(zip(landings, known, strict=True)):
+            axes = _placed(figure, i, count, tall)
+            axes.set(xlim=(0.0, ends[0]), ylim=(0.0, ends[1]))
+            _panel(axes, landed, found, units)
             plain_ticks(axes)
-            last = i + columns >= count
-            axes.tick_params(labelbottom=last, labelleft=column == 0)
+            last = i + 2 >= count
+            axes.tick_params(labelbottom=last, labelleft=i % 2 == 0)
             axes.set_xlabel(f"Time since contact ({units[0]})" if last else "")
-            axes.set_ylabel(f"Axial load ({units[1]})" if column == 0 else "")
+            axes.set_ylabel(f"Axial load ({units[1]})" if i % 2 == 0 else "")
     return figure
+
+
+def _placed(figure: Figure, index: int, count: int, tall: float) -> Axes:
+    """Axes of one panel, two side by side, row by row from the top."""
+    columns = min(count, 2)
+    row, column = divmod(index, 2)
+    width = (PAGE - LEFT - RIGHT - (columns - 1) * BETWEEN) / columns
+    bottom = LOW + (-(-count // 2) - 1 - row) * (tall + ABOVE)
+    return place(figure, LEFT + column * (width + BETWEEN), bottom, width, tall)
 
 
 def alike(landed: Landed) -> bool:
@@ -125,21 +128,10 @@ def _scale(
     return units, (float(scaled(1.08 * longest, units[0])), float(scaled(1.1 * top, units[1])))
 
 
-def _panel(
-    axes: Axes, landed: Landed, found: list[History], units: tuple[str, str], width: float
-) -> None:
+def _panel(axes: Axes, landed: Landed, found: list[History], units: tuple[str, str]) -> None:
     """Three curves with their ends named, or the reason why there are none."""
-    closing = fitted(full_name(landed), width, bold=True, lines=1)
-    axes.text(
-        0.0,
-        1.0,
-        closing,
-        transform=axes.transAxes,
-        weight="bold",
-        va="bottom",
-        ha="left",
-        gid="panel",
-    )
+    _note(axes, HEADING, full_name(landed), bold=True)
+    _note(axes, UNDER, summary(landed, units[1]))
     if not found:
         axes.text(
             0.5,
@@ -151,7 +143,6 @@ def _panel(
             fontsize=SMALL,
             color=SOFT,
             linespacing=1.5,
-            gid="reason",
         )
         return
     lines = []
@@ -163,27 +154,44 @@ def _panel(
         if landed.bottomed[level, 0]:
             hard = [f[-1], float(scaled(landed.peak[level, 0], units[1]))]
             axes.plot([t[-1]] * 2, hard, color=LINES[level]["color"], linewidth=0.9, gid="bottoms")
-    _end_labels(axes, landed, lines, units)
+    _end_labels(axes, lines)
 
 
-def _end_labels(
-    axes: Axes, landed: Landed, lines: Sequence[FloatArray], units: tuple[str, str]
-) -> None:
-    """Name of each level at its stop; when it bottoms, how far the load goes up from there."""
+def _note(axes: Axes, above: float, text: str, *, bold: bool = False) -> None:
+    """Write one line ``above`` mm over the axes, fitted to their width."""
+    size = SIZE if bold else SMALL
+    width, height = paper_size(axes)
+    axes.text(
+        0.0,
+        1.0 + above / height,
+        fitted(text, width, size=size, lines=1, bold=bold),
+        transform=axes.transAxes,
+        fontsize=size,
+        weight="bold" if bold else "normal",
+        color=INK if bold else SOFT,
+    )
+
+
+def summary(landed: Landed, unit: str) -> str:
+    """Peak axial load, low nominal high, and whether it bottoms."""
+    peaks = ", ".join(number(float(peak), unit) for peak in landed.peak[:, 0])
+    bottoms = [name for name, bad in zip(LEVELS, landed.bottomed[:, 0], strict=True) if bad]
+    which = "all" if len(bottoms) == len(LEVELS) else ", ".join(bottoms)
+    end = f"; BOTTOMS: {which}" if bottoms else " (low, nominal, high)"
+    return f"peak {peaks} {unit}{end}"
+
+
+def _end_labels(axes: Axes, lines: Sequence[FloatArray]) -> None:
+    """Name of each level at its stop, where it covers least."""
     size = np.array(paper_size(axes))
     per_unit = size / np.array([axes.get_xlim()[1], axes.get_ylim()[1]])
-    texts = [
-        f"{name} bottoms: {number(float(landed.peak[k, 0]), units[1])} {units[1]}"
-        if landed.bottomed[k, 0]
-        else name
-        for k, name in enumerate(LEVELS)
-    ]
     points = np.array([line[-1] for line in lines]) * per_unit
-    spots = clear_spots(points, texts, [line * per_unit for line in lines], size)
-    for level, (text, spot) in enumerate(zip(texts, spots, strict=True)):
+    spots = clear_spots(points, LEVELS, [line * per_unit for line in lines], size)
+    for level, spot in enumerate(spots):
         axes.text(
-            *(spot / per_unit),
-            text,
+            float(spot[0] / per_unit[0]),
+            float(spot[1] / per_unit[1]),
+            LEVELS[level],
             ha="center",
             va="center",
             fontsize=SMALL,
@@ -196,14 +204,12 @@ def _end_labels(
 
 def _reason(landed: Landed, units: tuple[str, str]) -> str:
     """Why no history is drawn, and what is known without it."""
-    t, p = landed.duration[:, 0], landed.peak[:, 0]
-    spans = [
-        f"{number(float(v.min()), u)} to {number(float(v.max()), u)} {u}"
-        for v, u in ((t, units[0]), (p, units[1]))
-    ]
+    t = landed.duration[:, 0]
+    span = f"{number(float(t.min()), units[0])} to {number(float(t.max()), units[0])} {units[0]}"
     return (
-        f"{FIRST[landed.touchdown.first_contact]}: the others join later and\n"
-        "the energy balance keeps no history.\n"
-        f"Stops after {spans[0]},\npeak load {spans[1]}.\n"
-        "Motion in time: verb land."
+        f"No curve: {FIRST[landed.touchdown.first_contact]},\n"
+        "the others join later, and the energy\n"
+        "balance keeps no history in time.\n"
+        f"Stops after {span}.\n"
+        "For the motion of the vehicle: land."
     )

@@ -75,7 +75,9 @@ RC: dict[str, Any] = {
     "ytick.major.size": 2.5,
     "lines.markersize": 4.2,
     "lines.markeredgewidth": 0.8,
-    "savefig.dpi": 200,
+    "figure.dpi": 200,
+    "savefig.dpi": "figure",
+    "text.hinting": "none",
     "svg.hashsalt": "crushleg",
     "svg.fonttype": "path",
 }

@@ -158,7 +158,7 @@ def _girder(checked: Checked, units: str) -> Iterator[Block]:
             ("beside it", _beside(checked, units)),
             ("first peak", f"{_triple(crush.first_peak[:, 0], 'force', units)}, begins the crush"),
             ("band", f"low to high hold about {likely} of girders, two-sided"),
-            ("sequence", f"{sequence(checked)} (low curve: least work)"),
+            ("sequence", f"{sequence(checked)}; the low curve by least work in any case"),
         ]
     )
 

@@ -151,7 +151,7 @@ def packed(rows: Iterable[Sequence[float]], unit: str, digits: int = 3) -> list[
     """SI triples low, nominal, high as one aligned cell each, in ``unit``.
 
     >>> packed([(9.6e3, 20e3, 101e3), (10e3, 21e3, 102e3)], "kN")
-    ['10 / 20 / 101', '10 / 21 / 102']
+    [' 9.6 / 20.0 / 101.0', '10.0 / 21.0 / 102.0']
     """
     triples = [[express(float(x), unit) for x in row] for row in rows]
     texts = fixed([x for row in triples for x in row], digits)

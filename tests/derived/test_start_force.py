@@ -41,6 +41,12 @@ if TYPE_CHECKING:
 ROW_1 = Row(height=0.3, size=82 * mm)
 
 
+def closed_width(lam: float, x: float) -> float:
+    """Return the published width; its gap at λ 0.673 is added, fading over 0.02 of λ."""
+    at, limit = ((1.0 - 0.22 / v - 0.8 * x + 0.085 * x / v) / v for v in (lam, 0.673))
+    return at + (1.0 - x - limit) * max(1.0 - (lam - 0.673) / 0.02, 0.0)
+
+
 def start(record: Girder, height: float = 0.3) -> FloatArray:
     """Low, nominal, high [kN]."""
     return start_force(girder_arrays([record], [0.0]), np.array([[height]]))[:, 0, 0] / 1e3
@@ -86,7 +92,7 @@ def test_tolerances_join_by_root_sum_square_of_logs() -> None:
         lam, x = math.sqrt(295.0 / critical), hole / side
         width = 1.0 - x
         if lam > 0.673:
-            width = min(width, (1.0 - 0.22 / lam - 0.8 * x + 0.085 * x / lam) / lam)
+            width = min(width, closed_width(lam, x))
         strain = 0.25 * min(lam, 0.68) ** -3.6 - 0.25 * 0.68**-3.6
         lift = strain * 295.0 / 200e3 / (0.16 * (1.0 - 295.0 / 650.0) - 295.0 / 200e3)
         squash = (1.0 - x) * (295.0 + 355.0 * lift) / 295.0
@@ -105,7 +111,7 @@ def test_every_row_of_the_dunlin_girder_starts_at_its_own_force() -> None:
 
     def form(hole: float) -> float:
         x = hole / 136.0
-        width = min(1.0 - x, (1.0 - 0.22 / lam - 0.8 * x + 0.085 * x / lam) / lam)
+        width = min(1.0 - x, closed_width(lam, x))
         return 4.0 * 136.0 * 4.0 * 0.295 * 0.5 * (width + 1.0 - x)
 
     for i, hole in enumerate((82, 74, 64, 52, 38, 20)):

@@ -3,7 +3,9 @@
 p > 1: F/Pm = τ + (p − τ) e^(−ξ/w), τ 0.6. Its mean is τ + (p − τ) w (1 − e^(−1/w)) = 1. For
 p 1.5 that is w (1 − e^(−1/w)) = 0.4/0.9, met by w 0.52078 (0.52078 × 0.85343 = 0.44445); for
 p 2.5, 0.4/1.9 = 0.21053, w 0.21244 (× 0.99098).
-p ≤ 1: p + (1 − p)(π/2) sin πξ, whose mean is p + (1 − p)(π/2)(2/π) = 1.
+p ≤ 1: rises from p, with mean one, and so that energy at any ξ grows with p. With rise 0.2 it is
+q − (q − p) e^(−5ξ), q − (q − p) 0.198652 = 1: for p 0.5, q (1 − 0.198652) = 1 − 0.099326,
+q 1.123949; at ξ 1 the force is 1.123949 − 0.623949 × 0.006738 = 1.119745.
 """
 
 from __future__ import annotations
@@ -52,6 +54,16 @@ def test_wave_energy_is_the_integral_of_its_force(crest: float) -> None:
 @pytest.mark.parametrize("crest", CRESTS)
 def test_a_wave_begins_at_its_crest(crest: float) -> None:
     assert_allclose(wave_force(0.0, crest, decay(crest)), crest, rtol=1e-12)
+
+
+def test_a_rising_wave_ends_as_worked_by_hand() -> None:
+    assert_allclose(wave_force(1.0, 0.5, decay(0.5)), 1.119745, atol=1e-6)
+
+
+def test_energy_grows_with_the_crest_everywhere_in_a_fold() -> None:
+    crests = np.linspace(0.02, 6.0, 300)[:, None]
+    energy = wave_energy(np.linspace(0.0, 1.0, 101), crests, decay(crests))
+    assert np.all(np.diff(energy, axis=0) >= -1e-9)
 
 
 def test_the_wave_does_not_jump_where_the_crest_is_the_mean() -> None:

@@ -25,7 +25,7 @@ def share(low: float, high: float) -> st.SearchStrategy[float]:
 
 @st.composite
 def rows(draw: st.DrawFn, room: float, height: float) -> tuple[Row, float]:
-    """A row that begins at ``height``, and the height where it ends; ``room`` is half a face."""
+    """Draw a row that begins at ``height``, and its top; ``room`` is half a face."""
     count = draw(st.sampled_from((1, 1, 2, 3)))
     spacing = 2.0 * ROOM * room / count
     size = draw(share(0.05, 0.8)) * spacing
@@ -47,8 +47,8 @@ def rows(draw: st.DrawFn, room: float, height: float) -> tuple[Row, float]:
 
 
 @st.composite
-def girders(draw: st.DrawFn, least_rows: int = 0, *, exact: bool = False) -> Girder:
-    """Valid girder of up to four rows with at least a tenth of a side between them."""
+def girders(draw: st.DrawFn, least_rows: int = 0) -> Girder:
+    """Draw a valid girder of up to four rows with at least a tenth of a side between them."""
     width = draw(share(60.0, 200.0)) * mm
     depth = width * draw(st.sampled_from((1.0, 1.0, 0.7, 1.4)))
     wall = min(width, depth) / (draw(share(8.0, 95.0)) + 1.0)
@@ -63,9 +63,9 @@ def girders(draw: st.DrawFn, least_rows: int = 0, *, exact: bool = False) -> Gir
     length = height + 2.0 * room * draw(share(0.5, 2.0))
     steps = (length * (i + draw(share(0.1, 0.9))) / len(ratios) for i in range(len(ratios)))
     bands: dict[str, Any] = {"wall_tolerance": 0.0, "hole_tolerance": 0.0, "material": EXACT}
-    if not exact and draw(st.booleans()):
+    if draw(st.booleans()):
         bands = {"wall_tolerance": 0.03 * wall, "hole_tolerance": 0.2 * mm, "material": STAINLESS}
-    test = Correlation(force_factor=1.0, scatter=0.001, tests=9, source="sample")
+    test = Correlation(force_factor=1.0, scatter=0.02, tests=9, source="sample")
     return girder(
         *found,
         width=width,
@@ -131,7 +131,7 @@ CUTS: tuple[Callable[[Girder, int, float], Girder], ...] = (bigger, longer, more
 
 @st.composite
 def cuts(draw: st.DrawFn) -> tuple[Girder, Girder]:
-    """A girder, and the same with metal taken out."""
+    """Draw a girder, and the same with metal taken out."""
     record = draw(girders(least_rows=1))
     cut = draw(st.sampled_from(CUTS))
     index = draw(st.integers(0, len(record.holes.rows) - 1))
@@ -171,7 +171,7 @@ def _scaled_rows(record: Girder, by: float) -> Iterator[Row]:
 
 
 def mirrored(record: Girder) -> Girder:
-    """The same seen from the other side: offsets negated."""
+    """Return it as seen from the other side: offsets negated."""
     return with_rows(record, [replace(row, offset=-row.offset) for row in record.holes.rows])
 
 

@@ -24,7 +24,7 @@ STEPPED = girder(
     wall_steps=(WallStep(start=0.43, wall=4.5 * mm), WallStep(start=0.7, wall=5.5 * mm)),
 )
 SLOTTED = girder(Row(height=0.3, size=30 * mm, size_along=80 * mm, shape="slot"), length=0.6)
-UPSIDE_DOWN = girder(Row(height=0.1, size=20 * mm), Row(height=0.5, size=80 * mm))
+UPSIDE_DOWN = girder(Row(height=0.1, size=20 * mm), Row(height=0.5, size=80 * mm), length=0.6)
 MIXED = (dunlin(), SHORT, STEPPED, SLOTTED, UPSIDE_DOWN, girder())
 
 

@@ -1,8 +1,9 @@
 """A micrometre changes energy by parts per million, at any stroke.
 
 Each case varies one length. The range is searched for its largest change of energy between
-neighbours, at any stroke and level, zooming in three times (1/32768 of the range): what is left
-must be as small as the change of the length itself, times ten. A jump stays as large as it was.
+neighbours, at any stroke and level, zooming in four times, to a millionth of the range (0.1 to
+5 nm). A jump stays as large as it was; a smooth change has become too small to see. What is left
+must be below 20 parts per million.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
-from crushleg.case.records import Row, WallStep
+from crushleg.case.records import WallStep
 from crushleg.girder.modes import plain_fold
 from tests.samples import crushed, dunlin, energy_at, girder, mm
 
@@ -27,9 +28,9 @@ if TYPE_CHECKING:
 
 
 def worst_change(build: Build, low: float, high: float) -> tuple[float, float]:
-    """Largest relative change of energy after three zooms, and the relative step it is for."""
+    """Largest relative change of energy after four zooms, and where it is."""
     change = 0.0
-    for _ in range(3):
+    for _ in range(4):
         values = np.linspace(low, high, 33)
         result = crushed(*(build(v) for v in values))
         stroke = np.linspace(0.002, 1.0, 400) * result.usable.min()
@@ -37,7 +38,7 @@ def worst_change(build: Build, low: float, high: float) -> tuple[float, float]:
         steps = np.abs(np.diff(np.log(energy), axis=0)).max(axis=(1, 2))
         worst = int(np.argmax(steps))
         change, low, high = float(steps[worst]), float(values[worst]), float(values[worst + 1])
-    return change, (high - low) / low
+    return change, low
 
 
 def in_row(index: int, **changes: float | str) -> Girder:
@@ -80,11 +81,11 @@ CASES: dict[str, tuple[Build, float, float]] = {
 @pytest.mark.parametrize("name", list(CASES))
 def test_energy_does_not_jump(name: str) -> None:
     build, low, high = CASES[name]
-    change, step = worst_change(build, low, high)
-    assert change <= 10.0 * step, f"jump of {change:.2e} for a relative step of {step:.1e}"
+    change, at = worst_change(build, low, high)
+    assert change < 2e-5, f"jump of {change:.2e} at {at:.9g}"
 
 
-@pytest.mark.parametrize("size", [20.0, 38.0, 52.0, 59.9, 60.0, 64.0, 74.0, 82.0, 100.0])
+@pytest.mark.parametrize("size", [20.0, 38.0, 52.0, 59.9, 60.0, 64.0, 74.0, 82.0])
 def test_a_hole_one_micrometre_larger_changes_energy_by_parts_per_million(size: float) -> None:
     result = crushed(in_row(0, size=size * mm), in_row(0, size=(size + 0.001) * mm))
     energy = result.curve.energy[:, :, 1:]
@@ -100,10 +101,11 @@ def test_a_nanometre_of_wall_changes_energy_by_parts_per_million() -> None:
         assert_allclose(result.usable[1], result.usable[0], rtol=2e-6)
 
 
-def test_fold_length_and_crushed_fraction_do_not_jump_where_modes_cross() -> None:
-    """One micrometre of wall on a side of 140 mm, over all C/t from 5 to 100."""
-    for slenderness in (5.0, 7.4, 7.52, 7.6, 30.0, 40.0, 40.7, 40.78, 40.9, 45.0, 100.0):
-        wall = 140 * mm / slenderness
-        one, other = (plain_fold(140 * mm, t, 1.0) for t in (wall, wall + 1e-6))
-        assert_allclose(other.half_length, one.half_length, rtol=3e-3 * 1e-3 / wall * mm * 1e3)
-        assert_allclose(other.crushed, one.crushed, rtol=2e-3 * 1e-3 / wall * mm * 1e3)
+@pytest.mark.parametrize("slenderness", [5.0, 7.4, 7.52, 7.6, 30.0, 40.0, 40.7, 40.78, 40.9, 45.0])
+def test_fold_length_and_crushed_fraction_do_not_jump_where_modes_cross(slenderness: float) -> None:
+    """One micrometre of wall, a share e of it: H by at most 20 e, η by at most 10 e."""
+    wall = 140 * mm / slenderness
+    one, other = (plain_fold(140 * mm, t, 1.0) for t in (wall, wall + 1e-6))
+    share = 1e-6 / wall
+    assert_allclose(other.half_length, one.half_length, rtol=20.0 * share)
+    assert_allclose(other.crushed, one.crushed, rtol=10.0 * share)

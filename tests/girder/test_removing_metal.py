@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
-from crushleg.case.records import Correlation, Row
+from crushleg.case.records import Correlation, Row, WallStep
 from crushleg.girder.assemble import girder_arrays
 from crushleg.girder.start import start_force
 from tests.girder.strategies import cuts, drilled_on, girders
@@ -64,14 +64,18 @@ def test_two_drilled_faces_lie_between_none_and_four(record: Girder) -> None:
 SLOT_SIDE = 140 * mm
 
 
+@pytest.mark.parametrize("offset", [0.0, 45.0])
 @pytest.mark.parametrize("slenderness", [15.0, 35.0, 60.0, 99.0])
-@pytest.mark.parametrize("along", [30.0, 50.0, 90.0])
-def test_a_slot_widened_step_by_step_never_starts_later(slenderness: float, along: float) -> None:
+@pytest.mark.parametrize("along", [22.0, 50.0, 90.0])
+def test_a_slot_widened_step_by_step_never_starts_later(
+    slenderness: float, along: float, offset: float
+) -> None:
+    """Off centre one strip beside the slot is wide and weak."""
     wall = SLOT_SIDE / (slenderness + 1.0)
-    sizes = np.linspace(4.0, 120.0, 117)
+    slot = Row(height=0.5, size=1 * mm, size_along=along * mm, shape="slot", offset=offset * mm)
     batch = [
-        girder(Row(height=0.5, size=size * mm, size_along=along * mm, shape="slot"), wall=wall)
-        for size in sizes
+        girder(replace(slot, size=size * mm), wall=wall)
+        for size in np.linspace(4.0, 120.0 - 2.0 * offset, 117)
     ]
     force = starts(batch, np.array([0.5]))[:, :, 0]
     assert_not_above(force[:, 1:], force[:, :-1])
@@ -144,3 +148,57 @@ def test_a_test_scatter_does_not_change_with_holes() -> None:
     batch = [girder(Row(height=0.5, size=d * mm), correlation=test) for d in (10.0, 60.0, 110.0)]
     force = crushed(*batch).front.force
     assert_not_above(force[:, 1:], force[:, :-1])
+
+
+def test_a_rectangle_lengthened_step_by_step_never_strengthens() -> None:
+    """Its edges lie within H of the corners: hinges, corner and sweep all lose."""
+    batch = [
+        girder(Row(height=0.5, size=100 * mm, size_along=along * mm, shape="rectangle"))
+        for along in np.linspace(20.0, 120.0, 51)
+    ]
+    force = crushed(*batch).front.force
+    assert_not_above(force[:, 1:], force[:, :-1])
+
+
+def test_a_rectangle_longer_than_a_fold_takes_ever_more_of_the_mean_force() -> None:
+    batch = [
+        girder(
+            Row(height=0.2, size=69.4 * mm, size_along=along * mm, shape="rectangle"),
+            width=103.4 * mm,
+            depth=103.4 * mm,
+            wall=2.58 * mm,
+            length=0.4,
+        )
+        for along in np.linspace(60.0, 160.0, 41)
+    ]
+    ratio = crushed(*batch).front.ratio
+    assert_not_above(ratio[1:], ratio[:-1])
+
+
+@pytest.mark.parametrize("above", [3.0, 5.0, 6.0])
+def test_a_hole_lengthened_across_a_wall_step_takes_no_strength_back(above: float) -> None:
+    """The part in one wall weighs with that wall; more of the other part changes nothing there."""
+    batch = [
+        girder(
+            Row(height=0.5, size=100 * mm, size_along=along * mm, shape="rectangle"),
+            wall_steps=(WallStep(start=0.53, wall=above * mm),),
+        )
+        for along in np.linspace(20.0, 120.0, 51)
+    ]
+    force = crushed(*batch).front.force
+    assert_not_above(force[:, 1:], force[:, :-1])
+
+
+def test_the_other_two_faces_of_a_short_stocky_girder_do_not_raise_its_high_force() -> None:
+    record = girder(
+        Row(height=40.5 * mm, size=15.2 * mm, offset=5.1 * mm, faces="front-back"),
+        material=EXACT,
+        width=60 * mm,
+        depth=84 * mm,
+        wall=6.667 * mm,
+        length=112 * mm,
+        wall_tolerance=0.0,
+        hole_tolerance=0.0,
+    )
+    result = crushed(record, drilled_on(record, "all"))
+    assert_not_above(result.front.force[:, 1], result.front.force[:, 0])

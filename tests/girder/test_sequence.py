@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
 from crushleg.case.records import Row, WallStep
-from crushleg.girder.crush import Crush
 from tests.samples import assert_not_above, crushed, dunlin, girder, mm
+
+if TYPE_CHECKING:
+    from crushleg.girder.crush import Crush
 
 SIZES = (82, 74, 64, 52, 38, 20)
 
