@@ -11,7 +11,7 @@ from crushleg.girder.holes import area_below, chord
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
 
-MEAN_RULE = np.polynomial.legendre.leggauss(10)
+MEAN_RULE = np.polynomial.legendre.leggauss(5)
 FOLD_RULE = np.polynomial.legendre.leggauss(12)
 _BISECTIONS = 28
 

@@ -20,7 +20,6 @@ from crushleg.girder.windows import (
     box_average,
     cell_centres,
     least_between,
-    on_cells,
     triangle_average,
 )
 
@@ -134,15 +133,14 @@ def phase_extremes(
     -----
     Hinge lines enter a hole abruptly and are cut on a grid of their own, finer than the cells.
     """
-    spots = cell_centres(girders.length, CELLS // 2)
-    sweep, corner = fold_shares(girders, spots, plain_walls(girders, spots))
     fine = cell_centres(girders.length, FINER * CELLS)
-    hinge = hinge_cut(girders, fine, on_cells(walls.half, girders.length, fine))
+    walls_there = plain_walls(girders, fine)
+    sweep, corner = fold_shares(girders, fine, walls_there)
+    hinge = hinge_cut(girders, fine, walls_there.half)
     ends = centre - walls.half, centre + walls.half
     found = []
     for sign, choose in ((1.0, np.max), (-1.0, np.min)):
-        other = (1.0 - choose(sweep, axis=0)) * (1.0 - choose(corner, axis=0))
-        left = on_cells(other, girders.length, fine) * (1.0 - hinge)
+        left = (1.0 - choose(sweep, axis=0)) * (1.0 - choose(corner, axis=0)) * (1.0 - hinge)
         single = np.cbrt(np.maximum(left, LEAST_LEFT))
         found.append(sign * least_between(sign * single, girders.length, *ends))
     return np.minimum(found[0], ratio), np.maximum(found[1], ratio)

@@ -12,6 +12,7 @@ of one wall with one hole; the walls and holes of a section add up.
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,6 +20,7 @@ import numpy as np
 from crushleg.girder.crossing import (
     FOLD_RULE,
     Hole,
+    Nodes,
     corners_of,
     crossed,
     nodes_near,
@@ -171,8 +173,12 @@ def mean_sweep_share(z: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
     """
     total = np.zeros(np.broadcast(z, half, hole.height).shape)
     h = half[..., None]
-    reach = 2.0 * half
-    for at in (*nodes_near(hole, half, z - reach, z), *nodes_near(hole, half, z, z + reach)):
+    near = np.clip(0.5 * (hole.side - hole.across) - np.abs(hole.offset), 0.0, half)
+    kinks = (near - 2.0 * half, -half, -near, np.zeros_like(near), near, half, 2.0 * half - near)
+    panels: list[Nodes] = []
+    for low, high in pairwise(kinks):
+        panels.extend(nodes_near(hole, half, z + low, z + high))
+    for at in panels:
         away = np.abs(at.z - z[..., None])
         work = _swept(at.far, h, away) - _swept(at.near, h, away)
         total += (work * at.weight).sum(axis=-1)

@@ -191,28 +191,28 @@ def start_force(girders: Girders, z: FloatArray, *, banded: bool = False) -> Flo
     z = np.where(real, z, 0.0)
     wall = girders.wall_at(z)
     band = wall if banded else None
-    cut = cut_holes(girders, z, band=band)
-    sections = wall_sections(girders, cut, wall)
-    low = effective_force(girders, sections, girders.yield_compression[0])
-    high = squash_force(girders, sections, girders.yield_compression[2], girders.ultimate[2])
-    nominal = _nominal(girders, sections)
-    dt, dd = girders.wall_tolerance[:, None], girders.hole_tolerance[:, None, None]
-    thin = _nominal(girders, wall_sections(girders, cut, wall - dt))
-    thick = _nominal(girders, wall_sections(girders, cut, wall + dt))
-    wide = _nominal(girders, wall_sections(girders, cut_holes(girders, z, dd, band), wall))
-    narrow = _nominal(girders, wall_sections(girders, cut_holes(girders, z, -dd, band), wall))
-    down = _apart(nominal, low, thin, wide)
-    up = _apart(nominal, high, thick, narrow)
-    found = np.stack([nominal * np.exp(-down), nominal, nominal * np.exp(up)])
+    grown = girders.hole_tolerance[:, None, None]
+    cuts = [cut_holes(girders, z, by, band) for by in (0.0, grown, -grown)]
+    thin, thick = (wall + by * girders.wall_tolerance[:, None] for by in (-1.0, 1.0))
+    sections = wall_sections(girders, cuts[0], wall)
+    sy, su = girders.yield_compression, girders.ultimate
+    nominal = 0.5 * (
+        effective_force(girders, sections, sy[1]) + squash_force(girders, sections, sy[1], su[1])
+    )
+    low = [
+        effective_force(girders, wall_sections(girders, cut, t), sy[0])
+        for cut, t in ((cuts[0], wall), (cuts[0], thin), (cuts[1], wall))
+    ]
+    high = [
+        squash_force(girders, wall_sections(girders, cut, t), sy[2], su[2])
+        for cut, t in ((cuts[0], wall), (cuts[0], thick), (cuts[2], wall))
+    ]
+    found = np.stack([nominal * _apart(nominal, low), nominal, nominal / _apart(nominal, high)])
     return np.where(real, found, np.inf)
 
 
-def _nominal(girders: Girders, sections: list[WallSection]) -> FloatArray:
-    low = effective_force(girders, sections, girders.yield_compression[1])
-    high = squash_force(girders, sections, girders.yield_compression[1], girders.ultimate[1])
-    return 0.5 * (low + high)
-
-
-def _apart(nominal: FloatArray, *others: FloatArray) -> FloatArray:
-    """Root-sum-square of the log ratios."""
-    return np.sqrt(sum(np.log(other / nominal) ** 2 for other in others))
+def _apart(nominal: FloatArray, level: list[FloatArray]) -> FloatArray:
+    """Factor exp(−r): form and alloy against the nominal, and both tolerances of the form."""
+    form, wall, hole = level
+    parts = (form / nominal, wall / form, hole / form)
+    return np.exp(-np.sqrt(sum(np.log(part) ** 2 for part in parts)))

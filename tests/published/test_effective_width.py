@@ -54,14 +54,14 @@ def test_the_euler_stress_of_a_wall_is_the_handbook_one() -> None:
 
 
 def test_strips_beside_a_long_slot_are_outstands_on_their_own_width() -> None:
-    """Side 100, slot 40: two strips of 30, k 0.425.
+    """Side 100, slot 40 × 200: two strips of 30, k 0.425 + (30/200)² = 0.4475.
 
-    λ of the whole wall 1.0, so a strip has λ √(4/0.425) 30/100 = 0.92036 and
-    ρ (1 − 0.22/0.92036)/0.92036 = 0.82680; 2 × 30 × 0.82680/100 = 0.49608.
+    λ of the whole wall 1.0, so a strip has λ √(4/0.4475) 30/100 = 0.89692 and
+    ρ (1 − 0.22/0.89692)/0.89692 = 0.84145; 2 × 30 × 0.84145/100 = 0.50487.
     """
     gaps = np.array([0.03, 0.03])
     width = strips_width(gaps, np.zeros(2), np.array(0.2), np.array(0.1), np.array(1.0), 0.3)
-    assert_allclose(width, 0.49608, atol=2e-5)
+    assert_allclose(width, 0.50487, atol=2e-5)
 
 
 @pytest.mark.parametrize(("net", "factor"), [(0.5, 0.8665), (0.3, 0.7947), (0.9, 1.0)])
