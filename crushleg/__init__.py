@@ -2,23 +2,51 @@
 
 >>> import crushleg
 >>> case = crushleg.read_case_text(crushleg.starter("coupon"))
->>> crushleg.check(case).passes
+>>> crushleg.check_case(case).passes
 True
 """
 
-from crushleg.case.reader import read_case, read_case_text
-from crushleg.case.shelf import card_names, find_material
-from crushleg.case.starters import starter
-from crushleg.check import Checked, check
-from crushleg.errors import InputError
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from crushleg.case.reader import read_case, read_case_text
+    from crushleg.case.shelf import card_names, find_material
+    from crushleg.case.starters import starter
+    from crushleg.check import Checked, check_case
+    from crushleg.errors import InputError
 
 __all__ = [
     "Checked",
     "InputError",
     "card_names",
-    "check",
+    "check_case",
     "find_material",
     "read_case",
     "read_case_text",
     "starter",
 ]
+
+_ROOMS = {
+    "Checked": "check",
+    "InputError": "errors",
+    "card_names": "case.shelf",
+    "check_case": "check",
+    "find_material": "case.shelf",
+    "read_case": "case.reader",
+    "read_case_text": "case.reader",
+    "starter": "case.starters",
+}
+
+
+def __getattr__(name: str) -> object:
+    """Import a public name from its room when it is first asked for."""
+    if name not in _ROOMS:
+        message = f"module {__name__!r} has no attribute {name!r}"
+        raise AttributeError(message)
+    from importlib import import_module  # noqa: PLC0415 - help must stay instant
+
+    value = getattr(import_module(f"crushleg.{_ROOMS[name]}"), name)
+    globals()[name] = value
+    return value

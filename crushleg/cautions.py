@@ -21,6 +21,9 @@ SCREENING = (
 )
 
 
+NOT_JUDGED = "Not judged:"
+
+
 def all_cautions(
     case: Case, crush: Crush, landings: Sequence[Landed], margins: Iterable[Margin]
 ) -> tuple[str, ...]:
@@ -36,7 +39,7 @@ def all_cautions(
         if margin.margin is None:
             reasons.setdefault((margin.check, margin.reason), []).append(margin.touchdown)
     missing = [
-        f"Not judged: {check} ({', '.join(names)}): {reason}."
+        f"{NOT_JUDGED} {check} ({', '.join(names)}): {reason}."
         for (check, reason), names in reasons.items()
     ]
     return (

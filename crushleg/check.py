@@ -35,7 +35,7 @@ class Checked:
         return all(m.margin is None or m.margin[0] >= 0.0 for m in self.margins if m.counts)
 
 
-def check(case: Case) -> Checked:
+def check_case(case: Case) -> Checked:
     """Crush the girder of a case, stop its touchdowns, and judge them.
 
     Parameters

@@ -6,6 +6,7 @@ A room is imported only inside the verb that needs it, so that help stays instan
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import sys
 from typing import TYPE_CHECKING
@@ -35,6 +36,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         Exit code.
     """
     arguments = parser().parse_args(argv)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
     try:
         code: int = arguments.run(arguments)
         sys.stdout.flush()
@@ -112,12 +116,12 @@ def _begin(verb: argparse.ArgumentParser) -> None:
 def check(arguments: argparse.Namespace) -> int:
     """Report a case; text first, then files, then plots."""
     from crushleg.case.reader import read_case
-    from crushleg.check import check as run_check
+    from crushleg.check import check_case
     from crushleg.report.data import result
     from crushleg.report.files import write_json
     from crushleg.report.text import print_report
 
-    checked = run_check(read_case(arguments.case, arguments.set))
+    checked = check_case(read_case(arguments.case, arguments.set))
     if not arguments.quiet and arguments.json != "-":
         print_report(checked, units=arguments.units)
         sys.stdout.flush()

@@ -16,7 +16,7 @@ def main() -> None:
     """Print one line for each wall."""
     print("wall     reserve stroke (low force)   leg load (largest)   lowest margin")
     for wall in ("3 mm", "4 mm", "5 mm"):
-        checked = crushleg.check(crushleg.read_case(CASE, [f"girder.wall={wall}"]))
+        checked = crushleg.check_case(crushleg.read_case(CASE, [f"girder.wall={wall}"]))
         reserve = checked.landings[1]
         lowest = checked.margins[checked.governs]
         assert lowest.margin is not None

@@ -14,7 +14,7 @@ EXAMPLES = Path(__file__).parents[1] / "examples"
 
 
 def checked(name: str) -> crushleg.Checked:
-    return crushleg.check(crushleg.read_case(EXAMPLES / name))
+    return crushleg.check_case(crushleg.read_case(EXAMPLES / name))
 
 
 def margin(case: crushleg.Checked, check: str, touchdown: str) -> float:

@@ -23,7 +23,7 @@ ORDER = (
 )
 LEVEL = {room: level for level, rooms in enumerate(ORDER) for room in rooms}
 RECORDS = "crushleg.case"
-EQUATIONS = {"assemble", "strength", "cautions"}
+EQUATIONS = {"assemble", "strength", "cautions", "table"}
 ASSEMBLING = {"arrival", "rest", "touchdown", "afterwards", "members", "cautions"}
 
 

@@ -58,8 +58,7 @@ def mean_force_band(
     wall: FloatArray,
     hinge_share: FloatArray,
     test_scatter: FloatArray,
-    phase_down: FloatArray,
-    phase_up: FloatArray,
+    ratios: tuple[FloatArray, FloatArray, FloatArray],
 ) -> tuple[FloatArray, FloatArray]:
     r"""Half widths of the band on the mean force, in logs.
 
@@ -75,8 +74,8 @@ def mean_force_band(
         Wall [m] and φh, shape (G, M).
     test_scatter : ndarray
         σ from tests of this girder, NaN where there are none, shape (G,).
-    phase_down, phase_up : ndarray
-        ln of phase average over least, of most over average, shape (G, M).
+    ratios : tuple of ndarray
+        R of the worst phase, phase average, best phase [-], shape (G, M).
 
     Returns
     -------
@@ -85,9 +84,9 @@ def mean_force_band(
 
     Notes
     -----
-    Upward, what holes add to the model's scatter fades as the phase part grows, by
-    c/(√(c² + r_phase²) + r_phase) with c the rest: in full it would let one more hole raise the
-    high curve where phase matters most.
+    Upward, what holes add to the model's scatter fades as holes take more, by c/(√(c² + y²) + y)
+    with y = −ln R and c the other parts: however wrong R is, the column is not stronger than
+    without holes, and in full one more hole would raise the high curve where phase matters most.
 
     References
     ----------
@@ -98,11 +97,12 @@ def mean_force_band(
     base = np.where(tested, tests, PLAIN_SCATTER)
     holed = np.where(tested, tests, model_scatter(hinge_share))
     low, nominal, high = flow_stress[:, :, None]
+    least, mean, most = (np.log(ratio) for ratio in ratios)
     thickness = (WALL_EXPONENT * wall_tolerance[:, None] / wall) ** 2
     more = Z_TWO_SIDED**2 * (holed**2 - base**2)
     fixed = (Z_TWO_SIDED * base) ** 2 + thickness
-    down = np.sqrt(fixed + more + np.log(nominal / low) ** 2 + phase_down**2)
+    down = np.sqrt(fixed + more + np.log(nominal / low) ** 2 + (mean - least) ** 2)
     fixed = fixed + np.log(high / nominal) ** 2
-    fade = np.sqrt(fixed) / (np.sqrt(fixed + phase_up**2) + phase_up)
-    up = np.sqrt(fixed + more * fade + phase_up**2)
+    fade = np.sqrt(fixed) / (np.sqrt(fixed + mean**2) - mean)
+    up = np.sqrt(fixed + more * fade + (most - mean) ** 2)
     return down, up

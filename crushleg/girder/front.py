@@ -79,8 +79,7 @@ def folding_front(girders: Girders) -> Front:
         girders.wall_at(z),
         shares.hinge,
         girders.test_scatter,
-        np.log(ratio / least),
-        np.log(most / ratio),
+        (least, ratio, most),
     )
     force = np.stack([nominal * np.exp(-down), nominal, nominal * np.exp(up)])
     return Front(z, walls, shares, ratio, force)

@@ -39,8 +39,12 @@ def collapse_sequence(crush: Crush, landings: tuple[Landed, ...]) -> Margin:
         demand=demand,
         capability=demand * least,
         note=f"nominal ratio {nominal:.3f} of the next zone; chance of folding out of order "
-        f"{100.0 * chance:.2g} %; one-sided 95 % of the scatter between neighbours",
+        f"{_percent(chance)}; one-sided 95 % of the scatter between neighbours",
     )
+
+
+def _percent(chance: float) -> str:
+    return "below 0.01 %" if chance < 1e-4 else f"{100.0 * chance:.2g} %"
 
 
 def counted_zones(crush: Crush, landings: tuple[Landed, ...]) -> BoolArray:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from rich.console import Console
 
-from crushleg.cautions import SCREENING
+from crushleg.cautions import NOT_JUDGED, SCREENING
 from crushleg.girder.bands import BAND_PROBABILITY
 from crushleg.girder.strength import hardening_flow_stress
 from crushleg.report import landing_tables, tables
@@ -16,7 +16,6 @@ from crushleg.report.data import sequence
 from crushleg.report.layout import Heading, Items, Pairs, Paragraph, plain_text, print_blocks
 from crushleg.report.sources import sources
 from crushleg.report.words import (
-    NOT_JUDGED,
     check_name,
     common_unit,
     drawn,

@@ -24,7 +24,6 @@ DIMENSION = {
 MOMENT = {"J": "N·m", "kJ": "kN·m", "ft-lbf": "lbf-ft"}
 LOW = "from low force"
 LARGEST = "from the largest of low, nominal, high"
-NOT_JUDGED = "Not judged: "
 
 
 class Meaning(NamedTuple):

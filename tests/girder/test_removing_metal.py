@@ -202,3 +202,26 @@ def test_the_other_two_faces_of_a_short_stocky_girder_do_not_raise_its_high_forc
     )
     result = crushed(record, drilled_on(record, "all"))
     assert_not_above(result.front.force[:, 1], result.front.force[:, 0])
+
+
+def test_a_slot_longer_than_a_fold_never_raises_the_high_mean_force() -> None:
+    """Above a wall step, where the better of the single folds decides."""
+    batch = [
+        girder(
+            Row(
+                height=107.09 * mm, size=36.5 * mm, size_along=along, shape="slot", offset=-5.4 * mm
+            ),
+            material=EXACT,
+            width=70 * mm,
+            depth=70 * mm,
+            wall=1.648 * mm,
+            length=269.3 * mm,
+            wall_tolerance=0.0,
+            hole_tolerance=0.0,
+            corner_radius=0.0,
+            wall_steps=(WallStep(start=26.9 * mm, wall=1.3364 * mm),),
+        )
+        for along in np.linspace(92.5, 96.2, 38) * mm
+    ]
+    force = crushed(*batch).front.force
+    assert_not_above(force[:, 1:], force[:, :-1])

@@ -117,7 +117,7 @@ ALL = [*STARTERS, *CASES]
 def checked(name: str) -> Checked:
     """Check a starter, or the test stage with other holes, touchdowns and keys."""
     if name in STARTERS:
-        return crushleg.check(crushleg.read_case_text(crushleg.starter(name)))
+        return crushleg.check_case(crushleg.read_case_text(crushleg.starter(name)))
     holes, touchdowns, keys = CASES[name]
     text = crushleg.starter("test-stage")
     a, b, c = (text.index(key) for key in ("[girder.holes]", "[[touchdown]]", "[[standing]]"))
@@ -125,7 +125,7 @@ def checked(name: str) -> Checked:
     for key, value in keys.items():
         text, done = re.subn(rf"(?m)^(# )?{key} = .*$", f'{key} = "{value}"', text, count=1)
         assert done
-    return crushleg.check(crushleg.read_case_text(text))
+    return crushleg.check_case(crushleg.read_case_text(text))
 
 
 @cache
