@@ -126,6 +126,10 @@ def mean_chord(
     >>> round(float(mean_chord(0.0, 0.04, 0.0, 0.08, 0.08, 0.04)) / 0.08, 6)
     0.785398
     """
-    z, half = floats(z, band)
-    outline = (height, across, along, corner)
-    return (area_below(z + half, *outline) - area_below(z - half, *outline)) / (2.0 * half)
+    z, half, z0, a, b, r = np.broadcast_arrays(*floats(z, band, height, across, along, corner))
+    found = np.zeros(z.shape)
+    near = np.abs(z - z0) < 0.5 * b + half
+    outline = (z0[near], a[near], b[near], r[near])
+    above, below = (area_below(z[near] + by * half[near], *outline) for by in (1.0, -1.0))
+    found[near] = (above - below) / (2.0 * half[near])
+    return found
