@@ -180,7 +180,7 @@ def _correlation(girder: dict[str, Any], base_dir: Path, sheet: Sheet) -> Correl
 
 
 def read_correlation(path: Path) -> Correlation:
-    """Read the file that `correlate` writes.
+    """Read a file of test results, the keys of :class:`Correlation`.
 
     Raises
     ------

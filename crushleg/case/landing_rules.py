@@ -26,7 +26,8 @@ def first_contact_is_described(touchdown: Draft, drafts: Drafts, sheet: Sheet) -
     ask(drafts.vehicle, TIPPING, path, f'"{contact}"', sheet)
     if abs(touchdown["attitude"]) + touchdown["slope"] <= 0.0:
         read = f'"{contact}": the far pads\' gap is not given'
-        sheet.report(path, read, "attitude or slope, or use the whole-vehicle motion (`land`)")
+        write = "attitude or slope; the whole-vehicle motion (`land`) is not in this version"
+        sheet.report(path, read, write)
 
 
 def tipping_is_described(touchdown: Draft, drafts: Drafts, sheet: Sheet) -> None:

@@ -154,8 +154,8 @@ VIOLATIONS = {
     "one leg first without a gap": (
         [f"{T}first_contact=one"],
         (
-            'read "one": the far pads\' gap is not given; write attitude or slope, or use the '
-            "whole-vehicle motion (`land`)"
+            'read "one": the far pads\' gap is not given; write attitude or slope; the '
+            "whole-vehicle motion (`land`) is not in this version"
         ),
     ),
     "one leg first on a coupon": (
