@@ -1,7 +1,7 @@
 """Crushable landing legs: force against stroke, energy, margins of drilled box girders.
 
 >>> import crushleg
->>> case = crushleg.read_case_text(crushleg.starter("coupon"))
+>>> case = crushleg.read_case_text(crushleg.template("coupon"))
 >>> crushleg.check_case(case).passes
 True
 """
@@ -12,31 +12,31 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from crushleg.case.reader import read_case, read_case_text
-    from crushleg.case.shelf import card_names, find_material
-    from crushleg.case.starters import starter
+    from crushleg.case.shelf import datasheet_names, find_material
+    from crushleg.case.templates import template
     from crushleg.check import Checked, check_case
     from crushleg.errors import InputError
 
 __all__ = [
     "Checked",
     "InputError",
-    "card_names",
     "check_case",
+    "datasheet_names",
     "find_material",
     "read_case",
     "read_case_text",
-    "starter",
+    "template",
 ]
 
 _ROOMS = {
     "Checked": "check",
     "InputError": "errors",
-    "card_names": "case.shelf",
+    "datasheet_names": "case.shelf",
     "check_case": "check",
     "find_material": "case.shelf",
     "read_case": "case.reader",
     "read_case_text": "case.reader",
-    "starter": "case.starters",
+    "template": "case.templates",
 }
 
 

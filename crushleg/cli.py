@@ -64,7 +64,7 @@ def parser() -> argparse.ArgumentParser:
     top.add_argument("--version", action=_Version)
     verbs = top.add_subparsers(metavar="VERB", required=True)
     _check(verbs.add_parser("check", help="report, margins and plots of a case"))
-    _materials(verbs.add_parser("materials", help="material cards, or one with its sources"))
+    _materials(verbs.add_parser("materials", help="material datasheets, or one with its sources"))
     _begin(verbs.add_parser("begin", help="print a commented case to start from"))
     return top
 
@@ -98,9 +98,9 @@ def _check(verb: argparse.ArgumentParser) -> None:
 
 
 def _materials(verb: argparse.ArgumentParser) -> None:
-    verb.description = "List the material cards, or show one with the source of every value."
+    verb.description = "List the material datasheets, or show one with the source of every value."
     verb.epilog = "example: crushleg materials aluminium-6061-t4"
-    verb.add_argument("name", metavar="NAME", nargs="?", help="a card, or the path of one")
+    verb.add_argument("name", metavar="NAME", nargs="?", help="a datasheet, or the path of one")
     verb.add_argument("--units", choices=("si", "us"), default="si", help="units shown")
     verb.set_defaults(run=materials)
 
@@ -140,25 +140,25 @@ def check(arguments: argparse.Namespace) -> int:
 
 
 def materials(arguments: argparse.Namespace) -> int:
-    """List the cards, or show one."""
+    """List the datasheets, or show one."""
     from pathlib import Path
 
-    from crushleg.case.shelf import card_names, find_material
-    from crushleg.report.cards import print_card, print_cards
+    from crushleg.case.shelf import datasheet_names, find_material
+    from crushleg.report.datasheets import print_datasheet, print_datasheets
 
     if arguments.name:
-        print_card(find_material(arguments.name, Path()), units=arguments.units)
+        print_datasheet(find_material(arguments.name, Path()), units=arguments.units)
     else:
-        cards = [find_material(name, Path()) for name in card_names()]
-        print_cards(cards, units=arguments.units)
+        datasheets = [find_material(name, Path()) for name in datasheet_names()]
+        print_datasheets(datasheets, units=arguments.units)
     return PASSED
 
 
 def begin(arguments: argparse.Namespace) -> int:
-    """Print or write a starter; never over an existing file."""
-    from crushleg.case.starters import starter
+    """Print or write a template; never over an existing file."""
+    from crushleg.case.templates import template
 
-    text = starter(arguments.kind)
+    text = template(arguments.kind)
     if not arguments.out:
         sys.stdout.write(text)
         return PASSED

@@ -30,7 +30,7 @@ def material(
     youngs_modulus: float = 200e9,
     poisson_ratio: float = 0.27,
 ) -> Material:
-    """Card with strengths alone [Pa]."""
+    """Datasheet with strengths alone [Pa]."""
     return Material(
         key="sample",
         name="sample",

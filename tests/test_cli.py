@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from crushleg import cli
-from crushleg.case.starters import KINDS, starter
+from crushleg.case.templates import KINDS, template
 from crushleg.cautions import SCREENING
 
 HEAVY = ("scipy", "pandas", "matplotlib")
@@ -34,12 +34,12 @@ def run(
 @pytest.fixture
 def case(tmp_path: Path) -> Path:
     path = tmp_path / "stage.toml"
-    path.write_text(starter("test-stage"), encoding="utf-8")
+    path.write_text(template("test-stage"), encoding="utf-8")
     return path
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_every_starter_passes_check(
+def test_every_template_passes_check(
     kind: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = tmp_path / "a case.toml"

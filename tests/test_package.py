@@ -1,4 +1,4 @@
-"""The wheel, installed in a fresh environment, finds its cards and starters."""
+"""The wheel, installed in a fresh environment, finds its datasheets and templates."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ ROOT = Path(__file__).parents[1]
 
 
 @pytest.mark.evidence
-def test_wheel_installed_in_a_fresh_environment_checks_a_starter(tmp_path: Path) -> None:
+def test_wheel_installed_in_a_fresh_environment_checks_a_template(tmp_path: Path) -> None:
     def run(*words: str | Path) -> str:
         done = subprocess.run(
             [str(word) for word in words], cwd=tmp_path, capture_output=True, text=True, check=False
@@ -23,8 +23,10 @@ def test_wheel_installed_in_a_fresh_environment_checks_a_starter(tmp_path: Path)
 
     run(sys.executable, "-m", "build", "--wheel", "--outdir", tmp_path / "dist", ROOT)
     wheel = next((tmp_path / "dist").glob("*.whl"))
-    cards = {Path(name).stem for name in zipfile.ZipFile(wheel).namelist() if "materials/" in name}
-    assert cards == {card.stem for card in (ROOT / "materials").glob("*.toml")}
+    datasheets = {
+        Path(name).stem for name in zipfile.ZipFile(wheel).namelist() if "materials/" in name
+    }
+    assert datasheets == {datasheet.stem for datasheet in (ROOT / "materials").glob("*.toml")}
     run(sys.executable, "-m", "venv", tmp_path / "venv")
     python = tmp_path / "venv" / "bin" / "python"
     run(python, "-m", "pip", "install", "--quiet", wheel)

@@ -17,7 +17,7 @@ from scipy.optimize import brentq
 
 import crushleg
 from crushleg import cli
-from crushleg.case import assume, card, drafting, holes, records
+from crushleg.case import assume, datasheet, drafting, holes, records
 from crushleg.case.fields import SPEC, Spec, specs
 from crushleg.cautions import SCREENING
 from crushleg.girder.buckling import FREE_EDGE, STIFFENED, holed_width, plain_width
@@ -165,13 +165,17 @@ def test_grading_laws_and_their_keys_stand_in_the_reference() -> None:
     assert set(printed) == {f"`{key}`" for key in {*holes.COMMON, *own, *graded}}
 
 
-def test_keys_of_a_card_stand_in_its_reference() -> None:
-    text = section("Material cards")
-    keys = [*(key for key, _, _ in card.HEAD), *card.VALUES, *(key for key, _, _ in card.RATE)]
+def test_keys_of_a_datasheet_stand_in_its_reference() -> None:
+    text = section("Material datasheets")
+    keys = [
+        *(key for key, _, _ in datasheet.HEAD),
+        *datasheet.VALUES,
+        *(key for key, _, _ in datasheet.RATE),
+    ]
     assert [key for key in keys if not re.search(rf"`\[?{key}\b", text)] == []
     required = next(line for line in text.splitlines() if line.startswith("Required: "))
-    wanted = {f"`{key}`" for key, _, needed in card.HEAD if needed}
-    wanted |= {f"`[{key}]`" for key, value in card.VALUES.items() if value.required}
+    wanted = {f"`{key}`" for key, _, needed in datasheet.HEAD if needed}
+    wanted |= {f"`[{key}]`" for key, value in datasheet.VALUES.items() if value.required}
     assert set(re.findall(r"`\[?\w+\]?`", required)) == wanted
 
 

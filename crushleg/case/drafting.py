@@ -101,7 +101,7 @@ def read_drafts(data: dict[str, Any], base_dir: Path, sheet: Sheet) -> Drafts:
         measured=_measured(inside, sheet),
         law=law,
         rows=rows,
-        material=_card(girder_table, base_dir, sheet),
+        material=_datasheet(girder_table, base_dir, sheet),
         correlation=_correlation(inside, base_dir, sheet),
         touchdowns=_many(Touchdown, data, "touchdown", (), sheet),
         standings=_many(Standing, data, "standing", (), sheet),
@@ -162,13 +162,13 @@ def _measured(girder: dict[str, Any], sheet: Sheet) -> Draft | None:
     return None if table is None else read_record(Measured, table, ("girder", "measured"), sheet)
 
 
-def _card(girder: dict[str, Any] | None, base_dir: Path, sheet: Sheet) -> Material | None:
-    """Material of the girder; its own problems are kept with the place in the card."""
+def _datasheet(girder: dict[str, Any] | None, base_dir: Path, sheet: Sheet) -> Material | None:
+    """Material of the girder; its own problems are kept with the place in the datasheet."""
     if girder is None:
         return None
     if "material" not in girder:
-        write = 'material = "stainless-304l-annealed"; `materials` lists the cards'
-        sheet.report(("girder", "material"), "nothing (a card, or the path of one)", write)
+        write = 'material = "stainless-304l-annealed"; `materials` lists the datasheets'
+        sheet.report(("girder", "material"), "nothing (a datasheet, or the path of one)", write)
         return None
     return _other_file(girder, "material", lambda text: find_material(text, base_dir), sheet)
 

@@ -41,7 +41,7 @@ class Drafts:
     limits: Draft
     factors: Draft
 
-    def card(self) -> Material:
+    def datasheet(self) -> Material:
         """Return the material, or skip the rule that asks."""
         if self.material is None:
             raise Unread

@@ -92,7 +92,7 @@ class Seam:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measured:
-    """Measured wall and certificate strengths; they override drawing and card."""
+    """Measured wall and certificate strengths; they override drawing and datasheet."""
 
     wall: float | None = has("length", "measured wall thickness", None, above=0.0)
     yield_strength: float | None = has("stress", "yield of the certificate", None, above=0.0)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 ROOM = 293.0
 ROOM_SPAN = 8.0
-"""Strengths of a card hold at room temperature, 293 K ± 8 K (common practice)."""
+"""Strengths of a datasheet hold at room temperature, 293 K ± 8 K (common practice)."""
 
 LEAST_LIFT = 0.05
 MOST_GUIDE = 0.9
@@ -65,19 +65,23 @@ def wall_steps_ascend(drafts: Drafts, sheet: Sheet) -> None:
 
 def seam_is_answered(drafts: Drafts, sheet: Sheet) -> None:
     """Heat-treated tempers lose strength at a weld: silence about the seam is refused."""
-    if drafts.card().heat_treated and drafts.seam is None and "seam" not in drafts.girder.given:
+    if (
+        drafts.datasheet().heat_treated
+        and drafts.seam is None
+        and "seam" not in drafts.girder.given
+    ):
         write = 'seam = "none" in [girder], or [girder.seam] with strength_factor = 0.6'
-        read = f"no seam, though a weld weakens {drafts.card().name}"
+        read = f"no seam, though a weld weakens {drafts.datasheet().name}"
         sheet.report(("girder", "seam"), read, write)
 
 
 def measured_strengths_ascend(drafts: Drafts, sheet: Sheet) -> None:
-    """Ultimate at least yield, once certificate values have replaced those of the card."""
+    """Ultimate at least yield, once certificate values have replaced those of the datasheet."""
     if drafts.measured is None:
         return
-    card, measured = drafts.card(), drafts.measured
-    lower = measured["yield_strength"] or card.yield_strength.nominal
-    upper = measured["ultimate_strength"] or card.ultimate_strength.nominal
+    datasheet, measured = drafts.datasheet(), drafts.measured
+    lower = measured["yield_strength"] or datasheet.yield_strength.nominal
+    upper = measured["ultimate_strength"] or datasheet.ultimate_strength.nominal
     if upper < lower:
         key = "yield_strength" if measured["ultimate_strength"] is None else "ultimate_strength"
         read = f"yield {_mpa(lower)} above ultimate {_mpa(upper)}"
@@ -85,26 +89,26 @@ def measured_strengths_ascend(drafts: Drafts, sheet: Sheet) -> None:
         sheet.report((*measured.path, key), read, write)
 
 
-def card_covers_the_temperature(drafts: Drafts, sheet: Sheet) -> None:
-    """Away from room temperature the card must know the strengths, within its range."""
+def datasheet_covers_the_temperature(drafts: Drafts, sheet: Sheet) -> None:
+    """Away from room temperature the datasheet must know the strengths, within its range."""
     kelvin = drafts.girder["temperature"]
     if abs(kelvin - ROOM) <= ROOM_SPAN:
         return
-    known = [row.temperature for row in drafts.card().strength_with_temperature]
+    known = [row.temperature for row in drafts.datasheet().strength_with_temperature]
     path = ("girder", "temperature")
     if not known:
-        read = f"{_degrees(kelvin)}, but the card has no [strength_with_temperature]"
-        sheet.report(path, read, "285 K to 301 K, or a card with that table")
+        read = f"{_degrees(kelvin)}, but the datasheet has no [strength_with_temperature]"
+        sheet.report(path, read, "285 K to 301 K, or a datasheet with that table")
     elif not known[0] <= kelvin <= known[-1]:
-        write = f"{known[0]:g} K to {known[-1]:g} K, the range of the card"
+        write = f"{known[0]:g} K to {known[-1]:g} K, the range of the datasheet"
         sheet.report(path, _degrees(kelvin), write)
 
 
-def card_knows_the_rate(drafts: Drafts, sheet: Sheet) -> None:
-    """``rate = true`` needs the pair of the card."""
-    if drafts.girder["rate"] and drafts.card().rate is None:
-        read = f"true, but {drafts.card().name} has no [rate]"
-        sheet.report(("girder", "rate"), read, "rate = false, or a card with [rate]")
+def datasheet_knows_the_rate(drafts: Drafts, sheet: Sheet) -> None:
+    """``rate = true`` needs the pair of the datasheet."""
+    if drafts.girder["rate"] and drafts.datasheet().rate is None:
+        read = f"true, but {drafts.datasheet().name} has no [rate]"
+        sheet.report(("girder", "rate"), read, "rate = false, or a datasheet with [rate]")
 
 
 def leg_slides(drafts: Drafts, sheet: Sheet) -> None:

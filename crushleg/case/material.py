@@ -1,4 +1,4 @@
-"""A material card, read: strengths with low, nominal and high, each with its source."""
+"""A material datasheet, read: strengths with low, nominal and high, each with its source."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ STATUS = ("published", "from memory", "derived", "common practice")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Source:
-    """Where the value of one card field comes from, and how well it is known."""
+    """Where the value of one datasheet field comes from, and how well it is known."""
 
     field: str
     source: str
@@ -42,7 +42,7 @@ class Rate:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Material:
-    """One card. Strengths [Pa], density [kg/m3], temperatures [K]."""
+    """One datasheet. Strengths [Pa], density [kg/m3], temperatures [K]."""
 
     key: str
     name: str

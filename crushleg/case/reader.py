@@ -92,7 +92,7 @@ def _case(head: Draft, drafts: Drafts, digest: str) -> Case:
     girder = build(
         Girder,
         drafts.girder,
-        material=drafts.card(),
+        material=drafts.datasheet(),
         wall_steps=tuple(build(WallStep, draft) for draft in drafts.wall_steps),
         seam=drafts.seam and build(Seam, drafts.seam),
         measured=drafts.measured and build(Measured, drafts.measured),

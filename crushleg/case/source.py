@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from crushleg.case.lines import Path
 
 LARGEST = 1_000_000
-"""Bytes; a case or a card has a few thousand."""
+"""Bytes; a case or a datasheet has a few thousand."""
 
 BARE_QUANTITY = re.compile(r"""=\s*(?P<value>[+-]?[0-9.,/ ]+\s*[A-Za-z%][^"'#]*?)\s*(#.*)?$""")
 PLACE = re.compile(r"^(?P<what>.*) \((?:at line (?P<line>\d+), column \d+|at end of document)\)$")
@@ -55,7 +55,7 @@ def load(path: FilePath) -> Source:
         if path.is_dir():
             fail(name, "a folder", "the path of a TOML file")
         if path.stat().st_size > LARGEST:
-            fail(name, f"a file of more than {LARGEST} bytes", "the path of a case or card")
+            fail(name, f"a file of more than {LARGEST} bytes", "the path of a case or datasheet")
         raw = path.read_bytes()
     except FileNotFoundError:
         fail(name, "no such file", "the path of a TOML file that exists")
@@ -83,7 +83,7 @@ def parse(raw: bytes, name: str) -> Source:
 def decode(raw: bytes, name: str) -> str:
     """UTF-8 text with or without byte-order mark, line ends made plain."""
     if len(raw) > LARGEST:
-        fail(name, f"more than {LARGEST} bytes", "a case or card of a few thousand")
+        fail(name, f"more than {LARGEST} bytes", "a case or datasheet of a few thousand")
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:

@@ -103,7 +103,7 @@ def _material(girder: Girder) -> Iterator[str]:
             for name in ("wall", "yield_strength", "ultimate_strength")
             if getattr(measured, name) is not None
         ]
-        yield f"Measured or certified, overriding drawing and card: {', '.join(given)}."
+        yield f"Measured or certified, overriding drawing and datasheet: {', '.join(given)}."
     if girder.seam is not None:
         yield (
             f"Seam: strength factor {girder.seam.strength_factor:g} spread over the section; a "

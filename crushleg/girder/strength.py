@@ -1,4 +1,4 @@
-r"""Strengths as they enter the equations: card, certificate, temperature, seam, strain rate."""
+r"""Strengths as they enter the equations: datasheet, certificate, temperature, seam, rate."""
 
 from __future__ import annotations
 
@@ -74,7 +74,7 @@ def rate_factor(rate: ArrayLike, D: float, q: float, test_rate: float) -> FloatA
     rate : array_like
         Strain rate [1/s].
     D, q, test_rate : float
-        Pair of the card [1/s], [-]; rate of the tensile test [1/s].
+        Pair of the datasheet [1/s], [-]; rate of the tensile test [1/s].
 
     Returns
     -------
@@ -114,7 +114,7 @@ def crush_rate(speed: ArrayLike, side: ArrayLike) -> FloatArray:
 def girder_strengths(girder: Girder, speed: float) -> Strengths:
     """Strengths of a girder record touching down at ``speed`` [m/s].
 
-    Certificate values replace the card, with the ± 8.6 % a certificate still carries
+    Certificate values replace the datasheet, with the ± 8.6 % a certificate still carries
     (coefficient of variation 0.044 of measured over certified yield, published second-hand).
     The rate factor is taken at a third, two thirds (the mean over the stroke at constant
     deceleration) and all of the speed.
@@ -150,9 +150,9 @@ def _levels(band: Band) -> FloatArray:
     return np.array([band.low, band.nominal, band.high])
 
 
-def _certified(card: Band, value: float | None) -> FloatArray:
+def _certified(datasheet: Band, value: float | None) -> FloatArray:
     if value is None:
-        return _levels(card)
+        return _levels(datasheet)
     return value * np.array([1.0 - CERTIFICATE_BAND, 1.0, 1.0 + CERTIFICATE_BAND])
 
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from crushleg.case.records import Case, Girder
     from crushleg.check import Checked
 
-CARD_FIELDS = (
+DATASHEET_FIELDS = (
     "density",
     "youngs_modulus",
     "poisson_ratio",
@@ -102,7 +102,7 @@ def sources(checked: Checked) -> list[str]:
     Returns
     -------
     list of str
-        Equations, factors and scatter, what was assumed, then the values of the card.
+        Equations, factors and scatter, what was assumed, then the values of the datasheet.
     """
     case = checked.case
     return [
@@ -111,7 +111,7 @@ def sources(checked: Checked) -> list[str]:
         *LANDING,
         *_reserve(case),
         *(f"Assumed: {sentence}" for sentence in case.assumed),
-        *_card(case.girder),
+        *_datasheet(case.girder),
     ]
 
 
@@ -141,8 +141,8 @@ def _reserve(case: Case) -> Iterator[str]:
         yield RESERVE
 
 
-def _card(girder: Girder) -> Iterator[str]:
-    """Say where the card's values that enter this case come from, and what replaced them."""
+def _datasheet(girder: Girder) -> Iterator[str]:
+    """Say where the datasheet's values that enter this case come from, and what replaced them."""
     material, measured = girder.material, girder.measured
     replaced = {
         name
@@ -151,7 +151,7 @@ def _card(girder: Girder) -> Iterator[str]:
     }
     if replaced:
         yield f"Measured or certified: {', '.join(sorted(replaced))} [given by the case]"
-    wanted = set(CARD_FIELDS) - replaced
+    wanted = set(DATASHEET_FIELDS) - replaced
     if material.compressive_yield is not None:
         wanted.add("yield_strength")
     if girder.rate:
@@ -160,4 +160,4 @@ def _card(girder: Girder) -> Iterator[str]:
         wanted.add("strength_with_temperature")
     for value in material.sources:
         if value.field in wanted:
-            yield f"Card {material.key}, {value.field}: {value.source} [{value.status}]"
+            yield f"Datasheet {material.key}, {value.field}: {value.source} [{value.status}]"

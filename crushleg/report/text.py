@@ -186,7 +186,7 @@ def _beside(checked: Checked, units: str) -> str:
     """Give the other flow stress; it lies inside the band of the first."""
     girders, exponent = checked.crush.girders, checked.case.girder.material.hardening_exponent
     if exponent is None:
-        return "√(s_y s_u/(1+n)) is not known: the card has no hardening_exponent"
+        return "√(s_y s_u/(1+n)) is not known: the datasheet has no hardening_exponent"
     other = hardening_flow_stress(
         girders.yield_tension[:, 0], girders.ultimate[:, 0], np.asarray(exponent)
     )

@@ -1,4 +1,4 @@
-"""A small valid case and card, and readers of edited copies."""
+"""A small valid case and datasheet, and readers of edited copies."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from crushleg.case.records import Case
 
-CARD = """\
+DATASHEET = """\
 name = "Test steel"
 designation = "none"
 condition = "annealed"
@@ -129,16 +129,16 @@ def case_text() -> str:
 
 
 @pytest.fixture
-def card_text() -> str:
-    return CARD
+def datasheet_text() -> str:
+    return DATASHEET
 
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    """Folder with three cards."""
-    (tmp_path / "steel.toml").write_text(CARD, encoding="utf-8")
-    (tmp_path / "warm.toml").write_text(CARD + WARM, encoding="utf-8")
-    (tmp_path / "temper.toml").write_text("heat_treated = true\n" + CARD, encoding="utf-8")
+    """Folder with three datasheets."""
+    (tmp_path / "steel.toml").write_text(DATASHEET, encoding="utf-8")
+    (tmp_path / "warm.toml").write_text(DATASHEET + WARM, encoding="utf-8")
+    (tmp_path / "temper.toml").write_text("heat_treated = true\n" + DATASHEET, encoding="utf-8")
     return tmp_path
 
 

@@ -48,9 +48,9 @@ def test_a_number_no_girder_has_is_refused(complain: Complain, override: str) ->
     ],
 )
 def test_a_strength_no_metal_has_is_refused(
-    complain: Complain, card_text: str, folder: Path, old: str, new: str, line: str
+    complain: Complain, datasheet_text: str, folder: Path, old: str, new: str, line: str
 ) -> None:
-    (folder / "steel.toml").write_text(card_text.replace(old, new), encoding="utf-8")
+    (folder / "steel.toml").write_text(datasheet_text.replace(old, new), encoding="utf-8")
     assert any(line in said for said in complain())
 
 
@@ -111,7 +111,7 @@ def test_a_missing_closing_quote_is_told_as_such(complain: Complain, case_text: 
     assert "quote" in said
 
 
-def test_an_empty_card_is_not_called_a_case(complain: Complain, folder: Path) -> None:
+def test_an_empty_datasheet_is_not_called_a_case(complain: Complain, folder: Path) -> None:
     (folder / "steel.toml").write_text("", encoding="utf-8")
     (said,) = complain()
     assert "begin" not in said

@@ -161,7 +161,7 @@ def test_the_hash_is_of_the_bytes_and_the_overrides(read: Read, case_text: str) 
         (
             'material = "steel.toml"\n',
             "",
-            "case.toml:14: girder.material: read nothing (a card, or the path of one)",
+            "case.toml:14: girder.material: read nothing (a datasheet, or the path of one)",
         ),
         (
             'material = "steel.toml"',
@@ -236,7 +236,7 @@ def test_faults_of_a_correlation_file_name_that_file(complain: Complain, folder:
     assert problem.startswith(str(folder / "tests.toml") + ":2: scatter: read 6; write more than 0")
 
 
-def test_a_case_file_is_read_from_disk_with_its_card_beside_it(
+def test_a_case_file_is_read_from_disk_with_its_datasheet_beside_it(
     folder: Path, case_text: str
 ) -> None:
     path = folder / "case.toml"

@@ -97,7 +97,7 @@ VIOLATIONS = {
             'write seam = "none" in [girder], or [girder.seam] with strength_factor = 0.6'
         ),
     ),
-    "measured yield above the card's ultimate": (
+    "measured yield above the datasheet's ultimate": (
         ["girder.measured.yield_strength=651 MPa"],
         "girder.measured.yield_strength: read yield 651 MPa above ultimate 650 MPa; write",
     ),
@@ -107,15 +107,15 @@ VIOLATIONS = {
     ),
     "temperature without a table": (
         ["girder.temperature=77 K"],
-        "girder.temperature: read 77 K, but the card has no [strength_with_temperature]; write",
+        "girder.temperature: read 77 K, but the datasheet has no [strength_with_temperature]",
     ),
     "temperature outside the table": (
         ["girder.temperature=310 K", "girder.material=warm.toml"],
-        "girder.temperature: read 310 K; write 77 K to 294 K, the range of the card",
+        "girder.temperature: read 310 K; write 77 K to 294 K, the range of the datasheet",
     ),
     "rate without a pair": (
         ["girder.rate=true"],
-        "girder.rate: read true, but Test steel has no [rate]; write rate = false, or a card with",
+        "girder.rate: read true, but Test steel has no [rate]; write rate = false, or",
     ),
     "leg jams on the ground": (
         ["leg.cant=45 deg", "leg.pad_friction=0.95"],

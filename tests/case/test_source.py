@@ -40,7 +40,7 @@ if TYPE_CHECKING:
         (b"[a]\n[a]\n", "a.toml:2: read a key or table that is given twice: [a]; write each key"),
         (b"a = [1,\n2", "a.toml:2: read a list that is not closed"),
         (b"girder\n", "a.toml:1: read a key without =: girder; write valid TOML"),
-        (b'a = "C:\\cards"', "write paths with / or in single quotes"),
+        (b'a = "C:\\datasheets"', "write paths with / or in single quotes"),
         (b'a = "x"\nb = "\xe9"', "a.toml:2: read byte 0xe9, which is not UTF-8; write the file"),
         (b"\xff\xfea\x00", "a.toml:1: read a text in UTF-16; write the file saved as UTF-8"),
         (b"a = " + b"[" * 10_000, "a.toml: read lists or tables nested too deep"),

@@ -97,14 +97,14 @@ def test_a_slot_lengthened_step_by_step_never_starts_later(slenderness: float, s
 def test_a_round_hole_grown_step_by_step_never_starts_later(yields: float) -> None:
     """Walls around λ 0.673, where the width of a holed wall changes its formula."""
     strength = EXACT.yield_strength.nominal * yields
-    card = replace(
+    datasheet = replace(
         EXACT,
         yield_strength=replace(
             EXACT.yield_strength, low=0.5 * strength, nominal=strength, high=1.1 * strength
         ),
     )
     batch = [
-        girder(Row(height=0.5, size=size * mm), material=card)
+        girder(Row(height=0.5, size=size * mm), material=datasheet)
         for size in np.linspace(2.0, 115.0, 200)
     ]
     force = starts(batch, np.array([0.5]))[:, :, 0]

@@ -99,7 +99,7 @@ def test_without_a_pad_circle_there_is_no_lean_and_without_a_clearance_no_strike
 
 @pytest.mark.parametrize(("slope", "before"), [(0.0, 2.060422), (12.0, 1.506741)])
 def test_speed_that_tips_before_crush(slope: float, before: float) -> None:
-    """m 1000, h 1.5, R 2, four legs, k 1, Moon."""
+    """Mass 1000 kg, h 1.5, R 2, four legs, k 1, Moon."""
     landed = stopped([0.15] * 3, slope=np.radians(slope))
     tips = tip_over(LANDER, UPRIGHT, landed, settle(LANDER, landed))
     assert_allclose(tips.speed[0], before, atol=5e-7)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.testing import assert_allclose
 
+from crushleg.arrays import floats
 from crushleg.case.records import Leg, Row
 from crushleg.landing.members import bending_moments, column_loads, euler_load, held_length
 from tests.landing.test_touchdown import LEVELS, flat, invented, touch
@@ -40,7 +41,8 @@ def at_end(landed: Landed, stroke: float) -> Landed:
 
 def test_euler_with_a_free_end() -> None:
     """K 2 quarters the load: π² 200e9 1e-6/(2·1.5)²."""
-    load = euler_load(np.float64(E), np.float64(1e-6), 2.0, np.float64(1.5))
+    modulus, inertia, length = floats(E, 1e-6, 1.5)
+    load = euler_load(modulus, inertia, 2.0, length)
     assert_allclose(load, 219_324.5, atol=0.05)
 
 

@@ -14,7 +14,6 @@ import pytest
 from numpy.testing import assert_allclose
 
 from crushleg.case.records import Factors, Leg, Touchdown, Vehicle
-from crushleg.girder.crush import Crush
 from crushleg.girder.folds import Curve
 from crushleg.landing.energy import work_against
 from crushleg.landing.touchdown import Landed, land
@@ -25,6 +24,7 @@ if TYPE_CHECKING:
 
     from crushleg.arrays import FloatArray
     from crushleg.case.records import Girder
+    from crushleg.girder.crush import Crush
 
 MASS, EARTH, MOON, G0 = 1000.0, 9.80665, 1.62, 9.80665
 WEIGHT = MASS * EARTH
@@ -155,7 +155,7 @@ def test_uphill_speed_closes_faster_and_downhill_never_slower() -> None:
 
 
 def test_turning_adds_its_own_energy() -> None:
-    """m k² ω²/2 = 500 · 4 · 0.25 = 500 J, whichever way it turns."""
+    """Turning energy m k² ω²/2 = 500 · 4 · 0.25 = 500 J, whichever way it turns."""
     for rate in (0.5, -0.5):
         assert_allclose(touch(flat(), attitude_rate=rate).arrival.kinetic, 5000.0)
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from rich.console import Console
 
-from crushleg import Checked, check_case, read_case_text, starter
+from crushleg import Checked, check_case, read_case_text, template
 from crushleg.report.text import print_report
 
 if TYPE_CHECKING:
@@ -22,8 +22,8 @@ WIDTH = 80
 
 @cache
 def checked(kind: str, *overrides: str, more: str = "") -> Checked:
-    """Check a starter with overrides; ``more`` is put behind its text."""
-    return check_case(read_case_text(starter(kind) + more, kind, overrides))
+    """Check a template with overrides; ``more`` is put behind its text."""
+    return check_case(read_case_text(template(kind) + more, kind, overrides))
 
 
 def terminal(width: int = WIDTH) -> Console:

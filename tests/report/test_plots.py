@@ -115,11 +115,11 @@ ALL = [*STARTERS, *CASES]
 
 @cache
 def checked(name: str) -> Checked:
-    """Check a starter, or the test stage with other holes, touchdowns and keys."""
+    """Check a template, or the test stage with other holes, touchdowns and keys."""
     if name in STARTERS:
-        return crushleg.check_case(crushleg.read_case_text(crushleg.starter(name)))
+        return crushleg.check_case(crushleg.read_case_text(crushleg.template(name)))
     holes, touchdowns, keys = CASES[name]
-    text = crushleg.starter("test-stage")
+    text = crushleg.template("test-stage")
     a, b, c = (text.index(key) for key in ("[girder.holes]", "[[touchdown]]", "[[standing]]"))
     text = text[:a] + (holes or text[a:b]) + (touchdowns or text[b:c]) + text[c:]
     for key, value in keys.items():

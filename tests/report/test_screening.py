@@ -7,9 +7,9 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from crushleg.cautions import SCREENING
-from crushleg.report.cards import print_card, print_cards
 from crushleg.report.csv_files import write_csv
 from crushleg.report.data import result
+from crushleg.report.datasheets import print_datasheet, print_datasheets
 from crushleg.report.files import write_json
 from tests.report.cases import HEAVY, bare, checked, printed, report, terminal
 
@@ -25,11 +25,11 @@ def flat(text: str) -> str:
 
 def test_screening_stands_in_every_output(tmp_path: Path) -> None:
     for case in CASES:
-        card = case.case.girder.material
+        datasheet = case.case.girder.material
         outputs = [report(case, units) for units in ("si", "us")]
         outputs.append(flat(report(case, console=terminal())))
-        outputs.append(printed(partial(print_card, card)))
-        outputs.append(printed(partial(print_cards, [card])))
+        outputs.append(printed(partial(print_datasheet, datasheet)))
+        outputs.append(printed(partial(print_datasheets, [datasheet])))
         write_json(result(case), tmp_path / "result.json")
         outputs.append("\n".join(json.loads((tmp_path / "result.json").read_text())["cautions"]))
         for path in write_csv(case, tmp_path):

@@ -52,7 +52,7 @@ def test_strength_with_temperature_appears_away_from_room_temperature() -> None:
     assert "strength_with_temperature" in joined('girder.temperature="-40 degC"')
 
 
-def test_a_certificate_replaces_the_card() -> None:
+def test_a_certificate_replaces_the_datasheet() -> None:
     text = joined('girder.measured={yield_strength="301 MPa"}')
     assert "Measured or certified: yield_strength [given by the case]" in text
     assert "annealed, yield_strength: " not in text

@@ -141,7 +141,7 @@ def test_the_report_needs_numpy_and_rich_alone() -> None:
         "from crushleg.report.text import print_report\n"
         "from crushleg.report.data import result\n"
         "from crushleg.report.files import write_json\n"
-        "case = crushleg.check_case(crushleg.read_case_text(crushleg.starter('coupon')))\n"
+        "case = crushleg.check_case(crushleg.read_case_text(crushleg.template('coupon')))\n"
         "print_report(case); write_json(result(case))\n"
         "heavy = {'scipy', 'pandas', 'matplotlib'} & set(sys.modules)\n"
         "sys.exit(f'imported: {heavy}' if heavy else 0)\n"

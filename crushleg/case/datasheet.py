@@ -1,4 +1,4 @@
-"""Read one material card: values with low, nominal and high, each with its source."""
+"""Read one material datasheet: values with low, nominal and high, each with its source."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ ORIGIN = [
 
 
 class Value(NamedTuple):
-    """One property of a card."""
+    """One property of a datasheet."""
 
     spec: Spec
     banded: bool = False
@@ -72,13 +72,13 @@ TEMPERATURE = Spec(kind="temperature", says="of the strength ratios", above=0.0)
 RATIO = Spec(kind="number", says="strength over its value at room temperature", above=0.0)
 
 
-def card_of(file: File, key: str) -> Material:
-    """Material of a parsed card.
+def datasheet_of(file: File, key: str) -> Material:
+    """Material of a parsed datasheet.
 
     Raises
     ------
     InputError
-        Every problem of the card.
+        Every problem of the datasheet.
     """
     sheet = Sheet(file=file.name, lines=file.lines)
     data = file.data

@@ -1,9 +1,9 @@
-"""Material cards against the figures they were taken from, typed here from a reference collection.
+"""Material datasheets against the figures they come from, typed here from a reference collection.
 
 Most documents were read in public, often secondary copies; MIL is MIL-HDBK-5J (2003). One line per
 table: low, nominal and high, or nominal alone, each with the mark of its figure: P published,
 D derived by arithmetic on published figures, M from memory or judgement. ``solid`` is density,
-Young's modulus and Poisson's ratio. After the bar: words the card's source must contain.
+Young's modulus and Poisson's ratio. After the bar: words the datasheet's source must contain.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ import numpy as np
 import pytest
 
 SHELF = Path(__file__).parents[2] / "materials"
-CARDS = {path.stem: tomllib.loads(path.read_text("utf-8")) for path in SHELF.glob("*.toml")}
+DATASHEETS = {path.stem: tomllib.loads(path.read_text("utf-8")) for path in SHELF.glob("*.toml")}
 STATUS = {"P": "published", "D": "derived", "M": "from memory"}
 STRONGEST_FIRST = ("published", "derived", "common practice", "from memory")
 SI = {"MPa": 1e6, "GPa": 1e9, "kg/m3": 1.0, "%": 0.01, "K": 1.0, "1/s": 1.0, "": 1.0}
@@ -158,7 +158,7 @@ bend_radius 5.0P | ASTM grade 5; above 1.8 mm"""
 
 
 class Row(NamedTuple):
-    card: str
+    datasheet: str
     table: str
     level: str
     value: str
@@ -166,7 +166,7 @@ class Row(NamedTuple):
     words: tuple[str, ...]
 
 
-def rows_of(card: str, line: str) -> list[Row]:
+def rows_of(datasheet: str, line: str) -> list[Row]:
     figures, bar = line.split(" | ")
     table = figures.split()[0]
     places: list[tuple[str, str, tuple[str, ...]]]
@@ -179,24 +179,31 @@ def rows_of(card: str, line: str) -> list[Row]:
         levels = {1: ("nominal",), 2: ("D", "q"), 3: LEVELS}[len(marked)]
         places = [(table, level, words) for level in levels]
     return [
-        Row(card, name, level, f"{number} {UNIT.get(name, UNIT.get(level, ''))}", STATUS[mark], own)
+        Row(
+            datasheet,
+            name,
+            level,
+            f"{number} {UNIT.get(name, UNIT.get(level, ''))}",
+            STATUS[mark],
+            own,
+        )
         for (name, level, own), (number, mark) in zip(places, marked, strict=True)
     ]
 
 
 def read_reference() -> tuple[dict[str, str], list[Row]]:
-    crushing, rows, card = {}, [], ""
+    crushing, rows, datasheet = {}, [], ""
     for line in REFERENCE.strip().splitlines():
         if " | " in line:
-            rows += rows_of(card, line)
+            rows += rows_of(datasheet, line)
         else:
-            card, crushing[card] = line.split(": ")
+            datasheet, crushing[datasheet] = line.split(": ")
     return crushing, rows
 
 
 CRUSHING, ROWS = read_reference()
-EVERY_ROW = pytest.mark.parametrize("row", ROWS, ids=lambda r: f"{r.card}-{r.table}-{r.level}")
-EVERY_CARD = pytest.mark.parametrize("key", sorted(CARDS))
+EVERY_ROW = pytest.mark.parametrize("row", ROWS, ids=lambda r: f"{r.datasheet}-{r.table}-{r.level}")
+EVERY_DATASHEET = pytest.mark.parametrize("key", sorted(DATASHEETS))
 
 
 def si(value: str | float) -> float:
@@ -205,46 +212,46 @@ def si(value: str | float) -> float:
 
 
 def tables(key: str) -> dict[str, dict[str, Any]]:
-    return {name: table for name, table in CARDS[key].items() if isinstance(table, dict)}
+    return {name: table for name, table in DATASHEETS[key].items() if isinstance(table, dict)}
 
 
 def mpa(key: str, table: str) -> list[float]:
-    return [si(CARDS[key][table][level]) / 1e6 for level in LEVELS]
+    return [si(DATASHEETS[key][table][level]) / 1e6 for level in LEVELS]
 
 
 @EVERY_ROW
-def test_the_card_has_the_value_and_names_the_document_of_the_reference(row: Row) -> None:
-    table = CARDS[row.card][row.table]
+def test_the_datasheet_has_the_value_and_names_the_document_of_the_reference(row: Row) -> None:
+    table = DATASHEETS[row.datasheet][row.table]
     assert si(table[row.level]) == pytest.approx(si(row.value), rel=1e-12)
     for word in row.words:
         assert word.lower() in table["source"].lower()
 
 
-def test_every_value_of_every_card_has_a_row_in_the_reference() -> None:
-    on_cards = {
+def test_every_value_of_every_datasheet_has_a_row_in_the_reference() -> None:
+    on_datasheets = {
         (key, name, level)
-        for key in CARDS
+        for key in DATASHEETS
         for name, table in tables(key).items()
         if name != "strength_with_temperature"
         for level in table.keys() - {"source", "status", "fitted_at", "test_rate"}
     }
-    assert on_cards == {(row.card, row.table, row.level) for row in ROWS}
+    assert on_datasheets == {(row.datasheet, row.table, row.level) for row in ROWS}
 
 
-@pytest.mark.parametrize(("key", "name"), sorted({(row.card, row.table) for row in ROWS}))
+@pytest.mark.parametrize(("key", "name"), sorted({(row.datasheet, row.table) for row in ROWS}))
 def test_a_table_has_the_status_of_its_weakest_figure(key: str, name: str) -> None:
-    marks = [row.status for row in ROWS if (row.card, row.table) == (key, name)]
-    assert CARDS[key][name]["status"] == max(marks, key=STRONGEST_FIRST.index)
+    marks = [row.status for row in ROWS if (row.datasheet, row.table) == (key, name)]
+    assert DATASHEETS[key][name]["status"] == max(marks, key=STRONGEST_FIRST.index)
 
 
-@EVERY_CARD
+@EVERY_DATASHEET
 def test_every_table_has_a_source_and_a_known_status(key: str) -> None:
     for name, table in tables(key).items():
         assert table["source"].strip(), name
         assert table["status"] in STRONGEST_FIRST, name
 
 
-@EVERY_CARD
+@EVERY_DATASHEET
 def test_low_nominal_and_high_are_in_order_and_yield_is_below_ultimate(key: str) -> None:
     for name in STRENGTHS & tables(key).keys():
         assert mpa(key, name) == sorted(mpa(key, name)), name
@@ -252,34 +259,38 @@ def test_low_nominal_and_high_are_in_order_and_yield_is_below_ultimate(key: str)
     assert all(lower <= upper for lower, upper in pairs)
 
 
-@EVERY_CARD
-def test_the_card_says_how_it_crushes_with_a_reason_and_its_status(key: str) -> None:
-    card = CARDS[key]
-    assert {name for name in card if name not in tables(key)} <= HEADER
-    assert all(card[name].strip() for name in ("name", "designation", "condition"))
-    assert card["crushing"] == CRUSHING[key]
-    assert "from memory" in card["note"]
-    assert card["note"].endswith("A mill certificate replaces this card.")
+@EVERY_DATASHEET
+def test_the_datasheet_says_how_it_crushes_with_a_reason_and_its_status(key: str) -> None:
+    datasheet = DATASHEETS[key]
+    assert {name for name in datasheet if name not in tables(key)} <= HEADER
+    assert all(datasheet[name].strip() for name in ("name", "designation", "condition"))
+    assert datasheet["crushing"] == CRUSHING[key]
+    assert "from memory" in datasheet["note"]
+    assert datasheet["note"].endswith("A mill certificate replaces this datasheet.")
 
 
 def test_the_artificially_aged_tempers_and_no_others_ask_for_a_seam_factor() -> None:
     """Welds soften them, from memory."""
     aged = {"6061-t6", "6063-t5", "6082-t6", "2219-t87", "7075-t6"}
-    marked = {key.removeprefix("aluminium-") for key in CARDS if CARDS[key].get("heat_treated")}
+    marked = {
+        key.removeprefix("aluminium-") for key in DATASHEETS if DATASHEETS[key].get("heat_treated")
+    }
     assert marked == aged
 
 
 def test_a_strain_rate_pair_says_where_it_was_fitted_and_the_rate_of_the_tensile_test() -> None:
     """From memory; no pair is trusted for 316L, 301, 4130, 2219 and titanium 6Al-4V."""
-    fitted = {key: CARDS[key]["rate"]["fitted_at"] for key in CARDS if "rate" in CARDS[key]}
+    fitted = {
+        key: DATASHEETS[key]["rate"]["fitted_at"] for key in DATASHEETS if "rate" in DATASHEETS[key]
+    }
     large = dict.fromkeys(("steel-s235", "steel-s355", "steel-dc04"), "large strain")
     at_yield = ("stainless-304l-annealed", "stainless-304-annealed", "aluminium-6061-t6")
     assert fitted == large | dict.fromkeys(at_yield, "yield")
-    assert {si(CARDS[key]["rate"]["test_rate"]) for key in fitted} == {0.001}
+    assert {si(DATASHEETS[key]["rate"]["test_rate"]) for key in fitted} == {0.001}
 
 
 VARIATION = {
-    row.card: float(word.removeprefix("1.96 × "))
+    row.datasheet: float(word.removeprefix("1.96 × "))
     for row in ROWS
     for word in row.words
     if word.startswith("1.96 × ")
@@ -344,7 +355,7 @@ HANDBOOK_6061_T6 = {  # Fig. 3.6.2.2.1, half-hour curve, likewise
 def test_304_in_the_cold_is_a_band_between_the_handbook_and_the_data_sheet(
     key: str, name: str
 ) -> None:
-    table = CARDS[key]["strength_with_temperature"]
+    table = DATASHEETS[key]["strength_with_temperature"]
     sheet = np.interp(KELVIN, SHEET_KELVIN, np.divide(SHEET_304[name], SHEET_304[name][2]))
     assert [si(kelvin) for kelvin in table["temperature"]] == list(KELVIN)
     assert table[name]["low"] == list(HANDBOOK_304[name])
@@ -356,12 +367,12 @@ def test_304_in_the_cold_is_a_band_between_the_handbook_and_the_data_sheet(
 
 @pytest.mark.parametrize("name", ["yield_ratio", "ultimate_ratio"])
 def test_6061_t6_follows_the_one_handbook_curve_without_a_band(name: str) -> None:
-    table = CARDS["aluminium-6061-t6"]["strength_with_temperature"]
+    table = DATASHEETS["aluminium-6061-t6"]["strength_with_temperature"]
     assert [si(kelvin) for kelvin in table["temperature"]] == list(KELVIN)
     assert [table[name][level] for level in LEVELS] == [list(HANDBOOK_6061_T6[name])] * 3
     assert table["status"] == "published"
 
 
 def test_only_sourced_alloys_have_a_temperature_curve() -> None:
-    curves = {key for key in CARDS if "strength_with_temperature" in CARDS[key]}
+    curves = {key for key in DATASHEETS if "strength_with_temperature" in DATASHEETS[key]}
     assert curves == {"stainless-304l-annealed", "stainless-304-annealed", "aluminium-6061-t6"}

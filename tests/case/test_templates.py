@@ -1,4 +1,4 @@
-"""Starter cases: read without a problem, every optional key shown."""
+"""Template cases: read without a problem, every optional key shown."""
 
 from contextlib import suppress
 
@@ -20,38 +20,38 @@ from crushleg.case.records import (
     Vehicle,
     WallStep,
 )
-from crushleg.case.starters import KINDS, starter
+from crushleg.case.templates import KINDS, template
 from crushleg.errors import InputError
 
 RECORDS = (Vehicle, Leg, Girder, Touchdown, Standing, Limits, Factors, Measured, Seam, WallStep)
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_a_starter_is_a_valid_case(kind: str) -> None:
-    case = read_case_text(starter(kind), kind)
+def test_a_template_is_a_valid_case(kind: str) -> None:
+    case = read_case_text(template(kind), kind)
     assert case.touchdowns
     assert case.girder.holes.rows
 
 
 def test_the_test_stage_shows_every_key() -> None:
-    text = starter("test-stage")
+    text = template("test-stage")
     for record in RECORDS:
         for key, _, _ in specs(record):
             assert f"{key} = " in text, key
 
 
 def test_an_unknown_kind_is_refused() -> None:
-    with pytest.raises(InputError, match=r'no starter; write one of: .*; did you mean "coupon"?'):
-        starter("cupon")
+    with pytest.raises(InputError, match=r'no template; write one of: .*; did you mean "coupon"?'):
+        template("cupon")
 
 
 BITS = ["", "4", '"4 mm"', "true", "[1, 2, 3]", "{}", '"none"', "nan", "-1e400", '"-3 deg"', "[[]]"]
 
 
 @given(data=st.data(), kind=st.sampled_from(KINDS))
-def test_a_spoilt_starter_is_a_case_or_an_input_error(data: st.DataObject, kind: str) -> None:
+def test_a_spoilt_template_is_a_case_or_an_input_error(data: st.DataObject, kind: str) -> None:
     """Any value exchanged, any line lost or doubled: never another error."""
-    rows = starter(kind).split("\n")
+    rows = template(kind).split("\n")
     for _ in range(data.draw(st.integers(1, 4))):
         i = data.draw(st.integers(0, len(rows) - 1))
         key, equals, _ = rows[i].lstrip("# ").partition(" = ")

@@ -1,4 +1,4 @@
-"""Commented cases to begin with; their texts are the files in ``starters/``."""
+"""Commented cases to begin with; their texts are the files in ``sample_cases/``."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from crushleg.errors import InputError, Problem
 KINDS = ("test-stage", "lunar-lander", "coupon")
 
 
-def starter(kind: str) -> str:
+def template(kind: str) -> str:
     """Text of a commented case: "test-stage", "lunar-lander" or "coupon".
 
     Raises
@@ -21,6 +21,6 @@ def starter(kind: str) -> str:
     if kind not in KINDS:
         write = "one of: " + ", ".join(KINDS)
         hint = did_you_mean(kind, KINDS)
-        raise InputError([Problem(read=f'"{kind}", which is no starter', write=write, hint=hint)])
-    folder = resources.files("crushleg.case") / "starters"
+        raise InputError([Problem(read=f'"{kind}", which is no template', write=write, hint=hint)])
+    folder = resources.files("crushleg.case") / "sample_cases"
     return (folder / f"{kind}.toml").read_text(encoding="utf-8")

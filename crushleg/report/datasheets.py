@@ -1,4 +1,4 @@
-"""Material cards on the terminal: the list of them, or one with the source of every value."""
+"""Material datasheets on the terminal: the list of them, or one with the source of every value."""
 
 from __future__ import annotations
 
@@ -23,97 +23,99 @@ NUMBERS = ("poisson_ratio", "hardening_exponent", "bend_radius")
 LEVELS = tuple(Column((level,)) for level in ("low", "nominal", "high"))
 
 
-def print_cards(
-    cards: Sequence[Material], console: Console | None = None, units: str = "si"
+def print_datasheets(
+    datasheets: Sequence[Material], console: Console | None = None, units: str = "si"
 ) -> None:
-    """Print the list of cards: key, name, nominal strengths, and what a fold does to the alloy.
+    """Print the list of datasheets: key, name, nominal strengths, what a fold does to it.
 
     Parameters
     ----------
-    cards : sequence of Material
+    datasheets : sequence of Material
     console : Console, optional
         Standard output when left out.
     units : str
         "si" or "us".
     """
-    print_blocks(list_blocks(cards, units), Console() if console is None else console)
+    print_blocks(list_blocks(datasheets, units), Console() if console is None else console)
 
 
-def print_card(card: Material, console: Console | None = None, units: str = "si") -> None:
-    """Print one card whole, with the source of every value; as :func:`print_cards`."""
-    print_blocks(card_blocks(card, units), Console() if console is None else console)
+def print_datasheet(datasheet: Material, console: Console | None = None, units: str = "si") -> None:
+    """Print one datasheet whole, with the source of every value; as :func:`print_datasheets`."""
+    print_blocks(datasheet_blocks(datasheet, units), Console() if console is None else console)
 
 
-def list_blocks(cards: Sequence[Material], units: str) -> list[Block]:
-    """Blocks of the list of cards."""
-    unit = common_unit((card.ultimate_strength.nominal for card in cards), "stress", units)
+def list_blocks(datasheets: Sequence[Material], units: str) -> list[Block]:
+    """Blocks of the list of datasheets."""
+    unit = common_unit(
+        (datasheet.ultimate_strength.nominal for datasheet in datasheets), "stress", units
+    )
     lines = [
         (
-            card.key,
-            card.name,
-            plain(express(card.yield_strength.nominal, unit)),
-            plain(express(card.ultimate_strength.nominal, unit)),
-            card.crushing,
+            datasheet.key,
+            datasheet.name,
+            plain(express(datasheet.yield_strength.nominal, unit)),
+            plain(express(datasheet.ultimate_strength.nominal, unit)),
+            datasheet.crushing,
         )
-        for card in cards
+        for datasheet in datasheets
     ]
     columns = (
-        Column(("card",), number=False),
+        Column(("datasheet",), number=False),
         Column(("name",), number=False, wraps=True),
         Column(("yield", unit)),
         Column(("ultimate", unit)),
         Column(("a fold",), number=False),
     )
     return [
-        Heading("Material cards, nominal strengths"),
+        Heading("Material datasheets, nominal strengths"),
         Table(columns, lines),
         Paragraph(SCREENING, "bold"),
     ]
 
 
-def card_blocks(card: Material, units: str) -> list[Block]:
-    """Blocks of one card."""
+def datasheet_blocks(datasheet: Material, units: str) -> list[Block]:
+    """Blocks of one datasheet."""
     about = {
-        "card": card.key,
-        "designation": card.designation,
-        "condition": card.condition,
-        "a fold": card.crushing,
-        "note": card.note,
+        "datasheet": datasheet.key,
+        "designation": datasheet.designation,
+        "condition": datasheet.condition,
+        "a fold": datasheet.crushing,
+        "note": datasheet.note,
     }
     pairs = [(label, text) for label, text in about.items() if text]
-    if card.heat_treated:
+    if datasheet.heat_treated:
         pairs.append(
-            ("seam", "a weld loses strength: a case with this card must answer [girder] seam")
+            ("seam", "a weld loses strength: a case with this datasheet must answer [girder] seam")
         )
     return [
-        Heading(card.name),
+        Heading(datasheet.name),
         Pairs(pairs),
         Heading("Values"),
         Table((Column(("value",), number=False), *LEVELS, Column(("status",), number=False)),
-              list(_values(card, units))),
-        *_temperatures(card, units),
-        *_rate(card),
+              list(_values(datasheet, units))),
+        *_temperatures(datasheet, units),
+        *_rate(datasheet),
         Heading("Sources"),
-        Items([f"{value.field}: {value.source} [{value.status}]" for value in card.sources]),
+        Items([f"{value.field}: {value.source} [{value.status}]" for value in datasheet.sources]),
         Heading("Before you use this"),
         Paragraph(SCREENING, "bold"),
     ]  # fmt: skip
 
 
-def _values(card: Material, units: str) -> Iterator[tuple[str, ...]]:
-    status = {value.field: value.status for value in card.sources}
-    yield "density", "", show(card.density, "density", units), "", status["density"]
+def _values(datasheet: Material, units: str) -> Iterator[tuple[str, ...]]:
+    status = {value.field: value.status for value in datasheet.sources}
+    yield "density", "", show(datasheet.density, "density", units), "", status["density"]
     for name in STRESSES:
-        value = getattr(card, name)
+        value = getattr(datasheet, name)
         if value is not None:
             yield name.replace("_", " "), *_three(value, units), status[name]
     for name in NUMBERS:
-        value = getattr(card, name)
+        value = getattr(datasheet, name)
         if value is not None:
             text = plain(value) + (" × wall" if name == "bend_radius" else "")
             yield name.replace("_", " "), "", text, "", status[name]
-    if card.elongation is not None:
-        elongation = f"{plain(express(card.elongation, '%'))} %"
+    if datasheet.elongation is not None:
+        elongation = f"{plain(express(datasheet.elongation, '%'))} %"
         yield "elongation", "", elongation, "", status["elongation"]
 
 
@@ -127,14 +129,14 @@ def _three(value: Band | float, units: str) -> tuple[str, str, str]:
     return low, nominal, high
 
 
-def _temperatures(card: Material, units: str) -> Iterator[Block]:
-    if not card.strength_with_temperature:
+def _temperatures(datasheet: Material, units: str) -> Iterator[Block]:
+    if not datasheet.strength_with_temperature:
         return
     yield Heading("Strength over its value at room temperature, low / nominal / high")
     lines = [
         (show(row.temperature, "temperature", units), _ratios(row.yield_ratio),
          _ratios(row.ultimate_ratio))
-        for row in card.strength_with_temperature
+        for row in datasheet.strength_with_temperature
     ]  # fmt: skip
     yield Table((Column(("temperature",)), Column(("yield",)), Column(("ultimate",))), lines)
 
@@ -143,8 +145,8 @@ def _ratios(band: Band) -> str:
     return " / ".join(f"{ratio:.3f}" for ratio in (band.low, band.nominal, band.high))
 
 
-def _rate(card: Material) -> Iterator[Block]:
-    pair = card.rate
+def _rate(datasheet: Material) -> Iterator[Block]:
+    pair = datasheet.rate
     if pair is None:
         return
     yield Heading("Strain rate, 1 + (rate/D)^(1/q) over its value in the tensile test")
