@@ -36,6 +36,7 @@ def girder_cautions(girder: Girder, crush: Crush) -> Iterator[str]:
     str
     """
     yield from _section(girder, crush)
+    yield from _steps(girder)
     yield from _pattern(girder, crush)
     yield from _material(girder)
     yield from _order(girder, crush)
@@ -60,8 +61,14 @@ def _section(girder: Girder, crush: Crush) -> Iterator[str]:
         )
     if girder.length / (2.0 * half) * CELLS_A_FOLD > CELLS:
         yield "So many folds that the front is cut coarsely; energies may be off by a percent."
+
+
+def _steps(girder: Girder) -> Iterator[str]:
     if girder.wall_steps:
         yield "Wall step: its joint is not modelled; make it stronger than the thicker wall."
+    for step in girder.wall_steps:
+        if any(abs(row.height - step.start) < 0.5 * row.along for row in girder.holes.rows):
+            yield f"Holes are cut through the joint of the wall step at {1e3 * step.start:.0f} mm."
 
 
 def _pattern(girder: Girder, crush: Crush) -> Iterator[str]:

@@ -29,10 +29,17 @@ def landing_cautions(case: Case, landings: Sequence[Landed]) -> Iterator[str]:
     str
     """
     yield from _leg(case)
-    if case.vehicle.legs > 1 and any(x.touchdown.first_contact == "all" for x in landings):
+    together = [x.name for x in landings if x.touchdown.first_contact == "all"]
+    if case.vehicle.legs > 1 and together:
         yield (
-            "All legs are taken to touch together. On a slope or with an attitude the first leg "
-            "takes far more: give first_contact and look at the motion of the whole vehicle."
+            f"All legs are taken to touch together ({', '.join(together)}). On a slope or with an "
+            "attitude the first leg takes far more: give first_contact."
+        )
+    hard = [x.name for x in landings if bool(x.bottomed[:, 0].any())]
+    if hard:
+        yield (
+            f"A leg bottoms ({', '.join(hard)}): its load is an elastic estimate, and the "
+            "structure above is no longer protected."
         )
     for landed in landings:
         yield from _touchdown(case, landed)
@@ -52,11 +59,6 @@ def _leg(case: Case) -> Iterator[str]:
 
 def _touchdown(case: Case, landed: Landed) -> Iterator[str]:
     touchdown, name = landed.touchdown, landed.name
-    if bool(landed.bottomed[:, 0].any()):
-        yield (
-            f"{name}: a leg bottoms; its load is an elastic estimate, and the structure above "
-            "is no longer protected."
-        )
     if touchdown.first_contact != "all":
         yield f"{name}: first leg(s) and then all, an energy estimate, not a motion."
     if touchdown.thrust_to_weight > 0.0:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from crushleg.girder.net import net_section
+from crushleg.girder.start import start_force
 
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
@@ -106,11 +107,12 @@ def bending_moments(
 ) -> tuple[FloatArray, FloatArray]:
     r"""Worst pair of moment and moment capacity over sections and the three curves.
 
-    .. math:: M = T z, \qquad M_c = s_y Z_{net}\,(1 - F/(s_y A_{net}))
+    .. math:: M = T z, \qquad M_c = s_y Z_{net}\,(1 - F/S)
 
-    at every zone above the first, with the largest force met before that zone begins to fold,
-    and where the girder is held, with the largest of all; force and yield of the same curve,
-    since the alloy is common to both.
+    with S the start force of the section: at every zone above the first while the zones below
+    have their turn (F at most their start forces), and where the girder is held, with the
+    largest force of all. Force, yield and start force of the same curve, since the alloy is
+    common to them.
 
     Parameters
     ----------
@@ -129,29 +131,37 @@ def bending_moments(
     """
     girders = crush.girders
     held = held_length(leg, girder)
-    end = np.full((girders.count, 1), held)
     zones = girders.zones[:, 1:]
-    lever = np.concatenate([np.where(np.isfinite(zones), zones, held), end], axis=1)
-    net = net_section(girders, np.minimum(lever, girders.length[:, None]))
-    half = crush.front.walls.half[:, :1]
-    begins = crush.usable[:, None] * np.maximum(lever - half, 0.0) / girders.length[:, None]
+    lever = np.concatenate(
+        [np.where(np.isfinite(zones), zones, held), np.full((girders.count, 1), held)], axis=1
+    )
+    section = np.minimum(lever, girders.length[:, None])
+    net = net_section(girders, section)
+    start = start_force(girders, section)
+    force = _force_before(crush, landed, lever, held)
+    capacity = (
+        girders.yield_compression[:, :, None]
+        * net.modulus.min(axis=0)
+        * np.maximum(1.0 - force / start, 0.0)
+    )
+    moment = landed.curve.forces.side * force * lever
+    flat = (np.moveaxis(field, 2, 1).reshape(-1, girders.count) for field in (moment, capacity))
+    return _worst(*flat)
+
+
+def _force_before(crush: Crush, landed: Landed, lever: FloatArray, held: float) -> FloatArray:
+    """Largest force met before each section begins to fold (3, G, Q) [N]."""
+    below = np.maximum.accumulate(crush.sequence.start, axis=2)[:, :, :-1]
+    below = np.where(np.isfinite(below), below, np.inf)
+    turn = np.concatenate([below, np.full((*below.shape[:2], 1), np.inf)], axis=2)
+    half, length = crush.front.walls.half[:, :1], crush.girders.length[:, None]
+    begins = crush.usable[:, None] * np.maximum(lever - half, 0.0) / length
     begins = np.where(crush.sequence.from_foot[:, None] & (lever < held), begins, np.inf)
     stroke, force = swept(crush, landed)
-    met = np.stack(
-        [
-            np.where(stroke <= at[:, None], force, 0.0).max(axis=-1)
-            for at in np.moveaxis(begins, 1, 0)
-        ],
-        axis=-1,
-    )
-    sy = girders.yield_compression[:, :, None]
-    squash = np.maximum(1.0 - met / (sy * net.area), 0.0)
-    capacity = sy * net.modulus.min(axis=0) * squash
-    moment = landed.curve.forces.side * met * lever
-    return _worst(
-        moment.swapaxes(1, 2).reshape(-1, girders.count),
-        capacity.swapaxes(1, 2).reshape(-1, girders.count),
-    )
+    met = [
+        np.where(stroke <= at[:, None], force, 0.0).max(axis=-1) for at in np.moveaxis(begins, 1, 0)
+    ]
+    return np.minimum(np.stack(met, axis=-1), np.where(lever < held, turn, np.inf))
 
 
 def _worst(demand: FloatArray, capability: FloatArray) -> tuple[FloatArray, FloatArray]:

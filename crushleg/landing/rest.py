@@ -149,7 +149,7 @@ def first_then_all(
     one = np.maximum(swept_peak(curve.travel, curve.reaction, early), hard)
     total = np.maximum(swept_peak(both.travel, both.reaction, late), first * one)
     further = short / np.maximum(last, 1.0)
-    speed = np.sqrt(2.0 * touch.kinetic / arrival.mass)
+    speed = np.sqrt(2.0 * np.maximum(touch.kinetic, 0.0) / arrival.mass)
     time = touch.time + duration(
         both.travel, both.reaction, both.work, arrival.net_weight, arrival.mass, speed, late
     )

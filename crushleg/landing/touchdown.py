@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from crushleg.girder.crush import Crush
 
 FIRST_LEGS = {"all": 0, "one": 1, "two": 2}
+ELASTIC = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,17 +119,18 @@ def _landed(
 ) -> Landed:
     """Turn the stop from vertical travel and reaction into stroke and forces of the leg.
 
-    When the sequence does not run from the foot, a zone that starts out of order may load the
-    leg with the largest start force of all.
+    When the sequence does not run from the foot and the girder crushes at all, a zone that starts
+    out of order may load the leg with the largest start force of all.
     """
     forces = curve.forces
     first, legs = count
     at_stop = rest.end / forces.reaction
-    early = np.where(crush.sequence.from_foot, 0.0, crush.largest_start)
-    girder_peak = np.maximum(rest.leg_peak / forces.reaction, early)
-    total_peak = np.maximum(rest.total_peak, early * forces.reaction * legs)
     stroke, others = rest.first / forces.travel, rest.others / forces.travel
     plastic = np.clip(stroke - at_stop / crush.stiffness, 0.0, crush.usable)
+    orderly = crush.sequence.from_foot | (plastic <= ELASTIC)
+    early = np.where(orderly, 0.0, crush.largest_start)
+    girder_peak = np.maximum(rest.leg_peak / forces.reaction, early)
+    total_peak = np.maximum(rest.total_peak, early * forces.reaction * legs)
     folds, mean = _fold_at(crush, plastic)
     spring = first * at_stop**2 + (legs - first) * np.where(others > 0.0, at_stop, 0.0) ** 2
     return Landed(

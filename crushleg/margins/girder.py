@@ -44,7 +44,9 @@ def collapse_sequence(crush: Crush, landings: tuple[Landed, ...]) -> Margin:
 
 
 def _percent(chance: float) -> str:
-    return "below 0.01 %" if chance < 1e-4 else f"{100.0 * chance:.2g} %"
+    if chance < 1e-4:
+        return "below 0.01 %"
+    return f"{100.0 * chance:.0f} %" if chance >= 0.1 else f"{100.0 * chance:.2g} %"
 
 
 def counted_zones(crush: Crush, landings: tuple[Landed, ...]) -> BoolArray:
