@@ -189,8 +189,12 @@ def fold_curve(folds: Folds) -> Curve:
     force = folds.force[..., None] * wave_force(share, p, rate)
     energy = before[..., None] + work[..., None] * wave_energy(share, p, rate)
     stroke = folds.stroke[:, :-1, None] + folds.length[..., None] * share
-    return Curve(*(_flat(field) for field in (stroke, force, energy)))
+    last = POINTS * np.count_nonzero(folds.length > 0.0, axis=1) - 1
+    index = np.minimum(np.arange(POINTS * folds.length.shape[1]), last[:, None])
+    return Curve(*(_points(field, index) for field in (stroke, force, energy)))
 
 
-def _flat(field: FloatArray) -> FloatArray:
-    return field.reshape(*field.shape[:-2], -1)
+def _points(field: FloatArray, index: IntArray) -> FloatArray:
+    """Points of all folds in one row; padded folds repeat the last real point."""
+    flat = field.reshape(*field.shape[:-2], -1)
+    return np.take_along_axis(flat, np.broadcast_to(index, flat.shape), axis=-1)

@@ -12,6 +12,7 @@ from crushleg.landing.settle import (
     crush_tilt,
     lean_angle,
     standing_load,
+    topples,
     worst_share_after,
 )
 from crushleg.landing.tip_over import after_crush, critical_speed, edge_angle, edge_distance
@@ -115,8 +116,8 @@ def tip_over(vehicle: Vehicle, leg: Leg, landed: Landed, settled: Settled) -> Ti
     return TipOver(speed, edge_angle(h, r), tilt)
 
 
-def standing_before(vehicle: Vehicle, leg: Leg, standing: Standing) -> float:
-    """Axial load on the worst uncrushed leg [N]: even share and overturning, no friction.
+def standing_before(vehicle: Vehicle, leg: Leg, standing: Standing) -> tuple[float, bool]:
+    """Axial load on the worst uncrushed leg [N], no friction, and whether the vehicle topples.
 
     Parameters
     ----------
@@ -124,12 +125,12 @@ def standing_before(vehicle: Vehicle, leg: Leg, standing: Standing) -> float:
 
     Returns
     -------
-    float
+    float, bool
     """
     weight = standing.mass * vehicle.gravity
     moment = standing.mass * standing.side_acceleration * (vehicle.centre_of_gravity_height or 0.0)
-    radius = vehicle.pad_circle_radius or np.inf
-    return axial(leg) * float(standing_load(weight, vehicle.legs, moment, radius))
+    stand = (weight, vehicle.legs, moment, vehicle.pad_circle_radius or 1.0)
+    return axial(leg) * float(standing_load(*stand)), bool(topples(*stand))
 
 
 def standing_after(vehicle: Vehicle, leg: Leg, landed: Landed) -> float:

@@ -152,7 +152,8 @@ def bending_moments(
 def _force_before(crush: Crush, landed: Landed, lever: FloatArray, held: float) -> FloatArray:
     """Largest force met before each section begins to fold (3, G, Q) [N]."""
     below = np.maximum.accumulate(crush.sequence.start, axis=2)[:, :, :-1]
-    below = np.where(np.isfinite(below), below, np.inf)
+    orderly = np.isfinite(below) & crush.sequence.from_foot[:, None]
+    below = np.where(orderly, below, np.inf)
     turn = np.concatenate([below, np.full((*below.shape[:2], 1), np.inf)], axis=2)
     half, length = crush.front.walls.half[:, :1], crush.girders.length[:, None]
     begins = crush.usable[:, None] * np.maximum(lever - half, 0.0) / length

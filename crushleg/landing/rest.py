@@ -79,13 +79,14 @@ def all_at_once(curve: LegCurve, legs: int, arrival: Arrival) -> Rest:
 
 def first_contact(
     curve: LegCurve, vehicle: Vehicle, leg: Leg, touchdown: Touchdown, arrival: Arrival, first: int
-) -> tuple[NextTouch, FloatArray]:
+) -> tuple[NextTouch, FloatArray, FloatArray]:
     """First legs alone, on the effective mass, until the next pads touch.
 
     Returns
     -------
     tuple
-        State as the next pads touch, and what the first legs alone could not take [J].
+        State as the next pads touch, what the first legs alone could not take [J], and the travel
+        that would have stopped them beyond their curve [m].
     """
     radius, height = vehicle.pad_circle_radius or 0.0, vehicle.centre_of_gravity_height or 0.0
     x1 = first_offset(radius, vehicle.legs, first)
@@ -112,7 +113,7 @@ def first_contact(
         gyration=vehicle.radius_of_gyration or 0.0,
     )
     alone = stop(curve.travel, reaction, work, effective * fall, 0.5 * effective * speed**2)
-    return touch, alone.shortfall
+    return touch, alone.shortfall, alone.stroke_needed - alone.stroke
 
 
 def first_then_all(
@@ -134,10 +135,11 @@ def first_then_all(
 
     Notes
     -----
+    If the first legs bottom before the next pads touch, the others are taken to crush as far.
     An energy estimate: after the next pads touch, all legs travel on by the same amount and take
     all that is left in motion, rotation included.
     """
-    touch, missed = first_contact(curve, vehicle, leg, touchdown, arrival, first)
+    touch, missed, more = first_contact(curve, vehicle, leg, touchdown, arrival, first)
     both = together(curve.travel, curve.reaction, curve.work, touch.travel, first, vehicle.legs)
     end = stop(both.travel, both.reaction, both.work, arrival.net_weight, touch.kinetic)
     late = np.where(touch.bottomed, 0.0, end.stroke)
@@ -147,18 +149,20 @@ def first_then_all(
     last, share = curve.reaction[..., -1], arrival.net_weight / vehicle.legs
     hard = np.where(bottomed, bottoming_force(last, short, curve.stiffness, share), 0.0)
     one = np.maximum(swept_peak(curve.travel, curve.reaction, early), hard)
-    total = np.maximum(swept_peak(both.travel, both.reaction, late), first * one)
-    further = short / np.maximum(last, 1.0)
+    rest = (vehicle.legs - first) * force_at(curve.travel, curve.reaction, late)
+    total = np.maximum(
+        swept_peak(both.travel, both.reaction, late), first * one + np.where(bottomed, rest, 0.0)
+    )
     speed = np.sqrt(2.0 * np.maximum(touch.kinetic, 0.0) / arrival.mass)
     time = touch.time + duration(
         both.travel, both.reaction, both.work, arrival.net_weight, arrival.mass, speed, late
     )
-    needed = touch.travel + np.where(touch.bottomed, further, end.stroke_needed)
+    needed = touch.travel + np.where(touch.bottomed, more, end.stroke_needed)
     alone = first * curve.work[..., -1]
     asked = touch.kinetic + arrival.net_weight * both.travel[..., -1]
     return Rest(
         first=early,
-        others=late,
+        others=np.where(touch.bottomed, early, late),
         needed=needed,
         end=force_at(curve.travel, curve.reaction, early),
         leg_peak=one,

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from crushleg.arrays import FloatArray, floats
+from crushleg.arrays import BoolArray, FloatArray, floats
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -129,6 +129,9 @@ def standing_load(
 
     .. math:: V = \frac{W}{n} + \frac{2 M}{n R}
 
+    up to M = W R/2, where the far pads lift; from there in a straight line to V = W at M = W R,
+    where the vehicle stands on one pad, an upper bound.
+
     Parameters
     ----------
     weight : array_like
@@ -143,12 +146,7 @@ def standing_load(
     Returns
     -------
     ndarray
-        Load [N]; inf where one or two legs would have to carry a moment.
-
-    Notes
-    -----
-    Holds while every pad bears: for M up to W R/2. Beyond, pads lift and the loaded one takes
-    more, M/R on four legs: 17 % more than this at the tipping moment W R cos(π/4).
+        Load [N]; for fewer than three legs and a moment see :func:`topples`.
 
     References
     ----------
@@ -160,8 +158,37 @@ def standing_load(
     13333.333
     """
     w, n, m, R = floats(weight, legs, moment, radius)
-    overturning = np.where(n >= 3, 2.0 * m / (n * R), np.where(m == 0.0, 0.0, np.inf))
-    return w / n + overturning
+    lever = m / (w * R)
+    lifting = np.clip((lever - 0.5) / 0.5, 0.0, 1.0)
+    even = w / n * (1.0 + 2.0 * np.minimum(lever, 0.5))
+    return even + lifting * (w - even)
+
+
+def topples(weight: ArrayLike, legs: ArrayLike, moment: ArrayLike, radius: ArrayLike) -> BoolArray:
+    r"""Whether a standing vehicle goes over its tipping line, :math:`M \ge W R \cos(π/n)`.
+
+    Parameters
+    ----------
+    weight, legs, moment, radius : array_like
+        As in :func:`standing_load`.
+
+    Returns
+    -------
+    ndarray of bool
+        With fewer than three legs any moment does it.
+
+    References
+    ----------
+    [D]
+
+    Examples
+    --------
+    >>> [bool(topples(100.0, 4, m, 2.0)) for m in (141.0, 142.0)]
+    [False, True]
+    """
+    w, n, m, R = floats(weight, legs, moment, radius)
+    edge = np.where(n >= 3, np.cos(np.pi / np.maximum(n, 3.0)), 0.0)
+    return np.asarray((m > 0.0) & (m >= w * R * edge))
 
 
 def worst_share_after(legs: ArrayLike) -> FloatArray:

@@ -44,7 +44,8 @@ class Landed:
     deceleration, accelerometer, gear_factor : ndarray
         (F − Wn)/m, (F + T)/m [m/s2] and F/(m g0) [-] at the largest total force.
     duration, folds, mean_at_stop, at_stop : ndarray
-        Time to stop [s]; folds used; mean force of the fold it stops in and force there [N].
+        Time to stop [s]; folds used by the most crushed legs; least mean force of the folds that
+        the legs stop in, and force of the most crushed ones there [N].
     bottomed : ndarray of bool
         The curve ended before the vehicle stopped.
     """
@@ -132,6 +133,7 @@ def _landed(
     girder_peak = np.maximum(rest.leg_peak / forces.reaction, early)
     total_peak = np.maximum(rest.total_peak, early * forces.reaction * legs)
     folds, mean = _fold_at(crush, plastic)
+    _, other = _fold_at(crush, np.clip(others - at_stop / crush.stiffness, 0.0, crush.usable))
     spring = first * at_stop**2 + (legs - first) * np.where(others > 0.0, at_stop, 0.0) ** 2
     return Landed(
         touchdown=touchdown,
@@ -155,7 +157,7 @@ def _landed(
         gear_factor=gear_factor(total_peak, arrival.mass),
         duration=rest.time,
         folds=folds,
-        mean_at_stop=mean,
+        mean_at_stop=np.minimum(mean, other),
         at_stop=at_stop,
         bottomed=rest.bottomed,
     )

@@ -73,5 +73,10 @@ def margins(case: Case, crush: Crush, landings: tuple[Landed, ...]) -> tuple[Mar
 
 def governing(found: tuple[Margin, ...]) -> IntArray:
     """Index of the lowest counted margin, shape (G,) of int."""
-    values = [np.full(1, np.inf) if m.margin is None or not m.counts else m.margin for m in found]
+    values = [
+        np.full(1, np.inf)
+        if m.margin is None or not m.counts
+        else np.where(np.isnan(m.margin), np.inf, m.margin)
+        for m in found
+    ]
     return np.argmin(np.stack(np.broadcast_arrays(*values)), axis=0)

@@ -10,7 +10,7 @@ import numpy as np
 
 from crushleg.girder.ligaments import least_corner, least_web, ligaments
 from crushleg.girder.sequence import Z_ONE_SIDED
-from crushleg.margins.margin import GIRDER, UNTESTED, Margin
+from crushleg.margins.margin import GIRDER, UNTESTED, Margin, where
 
 if TYPE_CHECKING:
     from crushleg.arrays import BoolArray, FloatArray
@@ -28,19 +28,16 @@ def collapse_sequence(crush: Crush, landings: tuple[Landed, ...]) -> Margin:
     ratio = np.where(counted, crush.sequence.ratio, np.inf)
     sure = ratio * np.exp(-Z_ONE_SIDED * crush.sequence.scatter)
     zone = sure.argmin(axis=1)[:, None]
-    if not np.all(np.isfinite(np.take_along_axis(sure, zone, axis=1))):
-        return replace(empty, reason="one zone: nothing to fold out of order")
     demand = np.take_along_axis(crush.sequence.start[1], zone, axis=1)[:, 0]
     least = np.take_along_axis(sure, zone, axis=1)[:, 0]
     nominal = float(np.take_along_axis(ratio, zone, axis=1)[0, 0])
     chance = float(out_of_order(crush, counted)[0])
-    return replace(
-        empty,
-        demand=demand,
-        capability=demand * least,
-        note=f"nominal ratio {nominal:.3f} of the next zone; chance of folding out of order "
-        f"{_percent(chance)}; one-sided 95 % of the scatter between neighbours",
+    note = (
+        f"nominal ratio {nominal:.3f} of the next zone; chance of folding out of order "
+        f"{_percent(chance)}; one-sided 95 % of the scatter between neighbours"
     )
+    reason = "one zone: nothing to fold out of order"
+    return where(replace(empty, note=note), np.isfinite(least), demand, demand * least, reason)
 
 
 def _percent(chance: float) -> str:
@@ -50,10 +47,10 @@ def _percent(chance: float) -> str:
 
 
 def counted_zones(crush: Crush, landings: tuple[Landed, ...]) -> BoolArray:
-    """Zones that fold in some touchdown, the first always, shape (G, Z)."""
+    """Zones whose own fold begins in some touchdown, the first always, shape (G, Z)."""
     reached = np.max([landed.crush[0] for landed in landings], axis=0) / crush.usable
     height = crush.sequence.height
-    folded = height <= (reached * crush.girders.length)[:, None]
+    folded = height - crush.front.walls.half[:, :1] <= (reached * crush.girders.length)[:, None]
     return np.asarray((folded | (np.arange(height.shape[1]) == 0)) & np.isfinite(height))
 
 
@@ -69,17 +66,15 @@ def ligament(crush: Crush) -> Margin:
     """Least web between holes and distance to the corner against what is to be kept."""
     empty = Margin(check="ligament", touchdown=GIRDER, unit="m", basis=UNTESTED)
     girders = crush.girders
-    if not np.all((girders.across > 0.0).any(axis=1)):
-        return replace(empty, reason="no holes")
     left = ligaments(girders)
     wall = girders.wall_at(girders.height)
     keep = (least_web(wall), least_corner(wall, girders.corner_radius[:, None]))
     demand = np.concatenate(keep, axis=1)
     there = np.concatenate(left, axis=1)
     worst = (there / demand).argmin(axis=1)[:, None]
-    return replace(
-        empty,
-        demand=np.take_along_axis(demand, worst, axis=1)[:, 0],
-        capability=np.take_along_axis(there, worst, axis=1)[:, 0],
-        note="webs at least 2 t and 5 mm, hole edge to corner 2 t + R; the worst of them",
+    keep_there, left_there = (
+        np.take_along_axis(field, worst, axis=1)[:, 0] for field in (demand, there)
     )
+    note = "webs at least 2 t and 5 mm, hole edge to corner 2 t + R; the worst of them"
+    drilled = np.asarray((girders.across > 0.0).any(axis=1))
+    return where(replace(empty, note=note), drilled, keep_there, left_there, "no holes")

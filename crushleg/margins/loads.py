@@ -5,10 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from crushleg.landing.members import bending_moments, column_loads
-from crushleg.margins.margin import Margin, like
+from crushleg.margins.margin import Margin, like, where
 
 if TYPE_CHECKING:
     from crushleg.case.records import Case
@@ -94,14 +92,10 @@ def bending(case: Case, crush: Crush, landed: Landed, basis: str) -> Margin:
     if case.leg.side_load == "guide":
         return replace(empty, reason="a guide carries the side load")
     moment, capacity = bending_moments(crush, landed, case.leg, case.girder)
-    if not np.all(moment > 0.0):
-        return replace(empty, reason="no side load: no friction and no cant, or a linkage")
-    return replace(
-        empty,
-        demand=moment,
-        capability=capacity,
-        note="worst section and curve; plastic moment of the net section less the axial share",
-    )
+    note = "worst section and curve; plastic moment of the net section less the axial share"
+    empty = replace(empty, note=note)
+    reason = "no side load: no friction and no cant, or a linkage"
+    return where(empty, moment > 0.0, moment, capacity, reason)
 
 
 def pad_pressure(case: Case, landed: Landed, basis: str) -> Margin:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 if TYPE_CHECKING:
-    from crushleg.arrays import FloatArray
+    from crushleg.arrays import BoolArray, FloatArray
     from crushleg.case.records import Case
     from crushleg.landing.touchdown import Landed
 
@@ -20,8 +20,9 @@ GIRDER = "girder"
 class Margin:
     """One margin of G girders.
 
-    ``demand`` and ``capability`` in ``unit``, shape (G,); None, with the ``reason``, where the
-    check does not apply. ``counts`` is False for what is shown but not judged.
+    ``demand`` and ``capability`` in ``unit``, shape (G,), NaN for a girder it does not apply to;
+    None, with the ``reason``, where it applies to none. ``counts`` is False for what is shown but
+    not judged.
     """
 
     check: str
@@ -41,6 +42,17 @@ class Margin:
         if self.demand is None or self.capability is None:
             return None
         return self.capability / (self.factor * self.demand) - 1.0
+
+
+def where(
+    empty: Margin, applies: BoolArray, demand: FloatArray, capability: FloatArray, reason: str
+) -> Margin:
+    """Fill a margin where it applies, NaN elsewhere; null with the reason if nowhere."""
+    if not np.any(applies):
+        return replace(empty, reason=reason)
+    values = (np.where(applies, value, np.nan) for value in (demand, capability))
+    found, there = values
+    return replace(empty, demand=found, capability=there)
 
 
 def curve_basis(case: Case) -> str:

@@ -8,13 +8,16 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from crushleg.landing.afterwards import settle, standing_after, standing_before, tip_over
-from crushleg.margins.margin import UNTESTED, Margin, curve_basis, like
+from crushleg.margins.margin import UNTESTED, Margin, curve_basis, like, where
 
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
     from crushleg.case.records import Case, Standing
     from crushleg.girder.crush import Crush
     from crushleg.landing.touchdown import Landed
+
+LEAST_LEAN = 1e-9
+"""Below this [rad] a lean is round-off."""
 
 
 def after_rest(case: Case, landed: Landed) -> list[Margin]:
@@ -43,14 +46,9 @@ def _clearance(case: Case, name: str, basis: str, left: FloatArray, travel: Floa
             note="clearance left at low force, even or one leg low, against clearance_min",
         )
     whole = np.full_like(worst, vehicle.clearance)
-    if not np.all(whole - worst > 0.0) or not np.all(travel > 0.0):
-        return replace(empty, reason="no clearance used")
-    return replace(
-        empty,
-        demand=whole - worst,
-        capability=whole,
-        note="clearance used at low force, even or one leg low, against the clearance there is",
-    )
+    note = "clearance used at low force, even or one leg low, against the clearance there is"
+    used = (whole - worst > 0.0) & (travel > 0.0).all(axis=0)
+    return where(replace(empty, note=note), used, whole - worst, whole, "no clearance used")
 
 
 def _lean(case: Case, name: str, basis: str, lean: FloatArray) -> Margin:
@@ -58,14 +56,9 @@ def _lean(case: Case, name: str, basis: str, lean: FloatArray) -> Margin:
     limit = case.limits.lean_max
     if limit is None:
         return replace(empty, reason="no lean_max given")
-    if not np.all(lean > 0.0):
-        return replace(empty, reason="the legs crush alike: no lean")
-    return replace(
-        empty,
-        demand=lean,
-        capability=np.full_like(lean, limit),
-        note="one leg low, the rest high",
-    )
+    empty = replace(empty, note="one leg low, the rest high")
+    capability = np.full_like(lean, limit)
+    return where(empty, lean > LEAST_LEAN, lean, capability, "the legs crush alike: no lean")
 
 
 def _tip(
@@ -102,19 +95,20 @@ def standing_after_crush(case: Case, landed: Landed, basis: str) -> Margin:
         basis=basis,
         demand=like(standing_after(case.vehicle, case.leg, landed), landed),
         capability=landed.mean_at_stop[0],
-        note="thrust off, worst leg, against the low mean force of the fold it stopped in",
+        note="thrust off, worst leg, against the low mean force of the weakest fold stopped in",
     )
 
 
 def standing_on_start(case: Case, crush: Crush, standing: Standing) -> Margin:
-    """Worst uncrushed leg against the low force that starts the first fold."""
-    load = standing_before(case.vehicle, case.leg, standing)
+    """Worst uncrushed leg against the low force that starts the first fold; zero if it topples."""
+    load, over = standing_before(case.vehicle, case.leg, standing)
+    topples = "the vehicle topples: moment beyond weight × distance of the tipping line"
     return Margin(
         check="standing_before",
         touchdown=standing.name,
         unit="N",
         basis=curve_basis(case),
         demand=np.full_like(crush.mass, load),
-        capability=crush.first_peak[0],
-        note="even share and overturning, against the low first peak",
+        capability=np.where(over, 0.0, crush.first_peak[0]),
+        note=topples if over else "even share and overturning, against the low first peak",
     )

@@ -142,11 +142,24 @@ def test_standing_before_is_even_share_and_overturning_of_the_mass_that_stands()
     """50 t on six legs of 3.4 m, 0.05 g0 at 9 m: 81 722.1 + 2·220 649.6/(6·3.4) = 103 354.4 N."""
     stage = Vehicle(mass=40e3, legs=6, centre_of_gravity_height=9.0, pad_circle_radius=3.4)
     fuelled = Standing(name="full", mass=50e3, side_acceleration=0.05 * EARTH)
-    assert_allclose(standing_before(stage, UPRIGHT, fuelled), 103_354.4, atol=0.05)
-    canted = standing_before(stage, CANTED, fuelled)
+    load, topples = standing_before(stage, UPRIGHT, fuelled)
+    assert_allclose(load, 103_354.4, atol=0.05)
+    assert not topples
+    canted, _ = standing_before(stage, CANTED, fuelled)
     assert_allclose(canted, 103_354.4 * np.cos(CANTED.cant), rtol=1e-6)
     calm = replace(fuelled, side_acceleration=0.0)
-    assert_allclose(standing_before(Vehicle(mass=40e3, legs=1), UPRIGHT, calm), 490_332.5)
+    alone = standing_before(Vehicle(mass=40e3, legs=1), UPRIGHT, calm)
+    assert_allclose(alone, (490_332.5, 0.0))
+
+
+def test_a_vehicle_pushed_beyond_its_tipping_line_topples() -> None:
+    """2.4 t, 2 m/s² at 1.5 m: 7200 N·m against 2400·1.62·2.1·cos 45° = 5773 N·m."""
+    lander = Vehicle(
+        mass=1800.0, legs=4, gravity=MOON, centre_of_gravity_height=1.5, pad_circle_radius=2.1
+    )
+    pushed = Standing(name="pushed", mass=2400.0, side_acceleration=2.0)
+    assert standing_before(lander, UPRIGHT, pushed)[1]
+    assert not standing_before(lander, UPRIGHT, replace(pushed, side_acceleration=1.6))[1]
 
 
 @pytest.mark.parametrize(("legs", "share"), [(1, 1.0), (2, 0.5), (3, 1 / 3), (4, 0.5), (6, 1 / 3)])

@@ -79,9 +79,6 @@ def test_girders_with_as_many_folds_land_together_as_alone(touchdown: Touchdown)
     assert_same(ALIKE, touchdown)
 
 
-@pytest.mark.xfail(
-    reason="padded folds of no stroke add another crest to the end of the curve", strict=True
-)
 @pytest.mark.parametrize("touchdown", TOUCHDOWNS, ids=lambda touchdown: touchdown.name)
 def test_girders_with_unlike_numbers_of_folds_land_together_as_alone(touchdown: Touchdown) -> None:
     assert_same(MIXED, touchdown)

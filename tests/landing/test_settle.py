@@ -13,6 +13,7 @@ from crushleg.landing.settle import (
     crush_tilt,
     lean_angle,
     standing_load,
+    topples,
     worst_share_after,
 )
 
@@ -72,7 +73,14 @@ def test_a_standing_vehicle_is_in_equilibrium_on_equal_springs(legs: int) -> Non
 
 def test_one_or_two_legs_stand_upright_but_carry_no_moment() -> None:
     assert standing_load(10e3, [1, 2], 0.0, 2.0).tolist() == [10e3, 5e3]
-    assert np.all(np.isinf(standing_load(10e3, [1, 2], 1.0, 2.0)))
+    assert topples(10e3, [1, 2], 1.0, 2.0).tolist() == [True, True]
+    assert topples(10e3, [1, 2], 0.0, 2.0).tolist() == [False, False]
+
+
+def test_beyond_lift_off_the_load_runs_to_the_whole_weight_on_one_pad() -> None:
+    """Four legs, W R = 20 kN·m: W/2 at half of it, at W R cos 45° 0.7071 W, W at all of it."""
+    moment = [10e3, 20e3 * np.cos(np.pi / 4), 20e3]
+    assert_allclose(standing_load(10e3, 4, moment, 2.0), [5e3, 7071.068, 10e3], rtol=1e-6)
 
 
 def test_shares_after_uneven_crush() -> None:

@@ -275,6 +275,15 @@ def test_out_of_order_the_load_is_the_largest_start_force_of_all_zones() -> None
         assert_allclose(one(landed.deceleration), 4.0 * peak / MASS - EARTH, rtol=1e-9)
 
 
+def test_out_of_order_a_touch_that_crushes_nothing_starts_no_zone() -> None:
+    """0.1 m/s on 4 MN/m stops in the elastic rise of a 50 kN leg, as in order."""
+    crush = flat(force=50e3, stiffness=1e6)
+    out = crush.sequence._replace(from_foot=np.array([False]))
+    in_order, not_so = (touch(c, speed=0.1) for c in (crush, crush._replace(sequence=out)))
+    assert_allclose(not_so.peak, in_order.peak, rtol=1e-12)
+    assert_allclose(not_so.deceleration, in_order.deceleration, rtol=1e-12)
+
+
 @pytest.mark.parametrize(
     ("friction", "legs", "first", "x1", "xj"),
     [(0.0, 4, "one", 2.0, 0.0), (1.0, 4, "one", 2.0, 0.0), (0.0, 4, "two", 2**0.5, -(2**0.5))],
@@ -327,14 +336,19 @@ def test_slope_and_attitude_both_lift_the_next_pads() -> None:
     assert_allclose(found[2], found[0], rtol=1e-12)
 
 
-def test_a_first_leg_that_bottoms_alone_is_judged_on_what_it_could_not_take() -> None:
-    """Frictionless on 4 legs: m_eff 500 kg, 2250 J; 40 kN over 0.03 m.
+@pytest.mark.parametrize(("rate", "speed"), [(0.0, 3.0), (0.2, 3.4)])
+def test_a_first_leg_that_bottoms_alone_is_judged_on_what_it_could_not_take(
+    rate: float, speed: float
+) -> None:
+    """Frictionless on 4 legs: m_eff 500 kg, v1 = 3 + 2 ω, 2250 J at rest; 40 kN over 0.03 m.
 
-    It holds 1200 J; asked are 2250 + 4903.325·0.03 = 2397.1 J.
+    It holds 1200 J; asked are 250 v1² + 4903.325·0.03 J. The total force is that leg's alone.
     """
-    landed = touch(flat(40e3, 0.03), first_contact="one", attitude=np.radians(20.0))
+    tilt = np.radians(20.0)
+    landed = touch(flat(40e3, 0.03), first_contact="one", attitude=tilt, attitude_rate=rate)
     assert landed.bottomed[1, 0]
     assert_allclose(landed.capacity[1], 1200.0, rtol=1e-6)
-    assert_allclose(landed.asked[1], 2250.0 + 4903.325 * 0.03, rtol=1e-6)
+    assert_allclose(landed.asked[1], 250.0 * speed**2 + 4903.325 * 0.03, rtol=1e-6)
     assert landed.stroke_needed[1, 0] > 0.03
     assert landed.peak[1, 0] > 40e3
+    assert_allclose(landed.gear_factor, landed.peak / (MASS * G0), rtol=1e-12)
