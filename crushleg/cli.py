@@ -6,18 +6,24 @@ A room is imported only inside the verb that needs it, so that help stays instan
 from __future__ import annotations
 
 import argparse
-import io
 import os
 import sys
+from pathlib import Path
 from typing import TYPE_CHECKING
+
+from crushleg.report.streams import UnprintedError, open_streams, say, settle, show
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from pathlib import Path
 
+    from _typeshed import SupportsWrite
+
+    from crushleg.check import Checked
+
+STANDARD_OUTPUT = ("-", "/dev/stdout")
 PASSED, INPUT, NEGATIVE, FAULT, INTERRUPTED = 0, 2, 3, 70, 130
 EPILOG = """exit codes: 0 every margin is zero or more, 3 a margin is negative, 2 bad input or
-usage, 130 interrupted, 70 a fault of crushleg itself.
+usage or a place that cannot be written, 130 interrupted, 70 a fault of crushleg itself.
 
 example: crushleg begin test-stage > stage.toml && crushleg check stage.toml"""
 
@@ -35,27 +41,23 @@ def main(argv: Sequence[str] | None = None) -> int:
     int
         Exit code.
     """
-    arguments = parser().parse_args(argv)
-    for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")
+    open_streams()
     try:
+        arguments = parser().parse_args(argv)
         code: int = arguments.run(arguments)
-        sys.stdout.flush()
     except KeyboardInterrupt:
-        print("interrupted; files already complete are kept", file=sys.stderr)
+        say("interrupted; files already complete are kept")
         return INTERRUPTED
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return PASSED
     except Exception as error:  # noqa: BLE001 - the last line of defence
         return _failed(error)
+    finally:
+        settle()
     return code
 
 
 def parser() -> argparse.ArgumentParser:
     """Build the parser of all verbs."""
-    top = argparse.ArgumentParser(
+    top = _Parser(
         prog="crushleg",
         description="Crush, energy and margins of landing legs made of drilled box girders.",
         epilog=EPILOG,
@@ -69,6 +71,14 @@ def parser() -> argparse.ArgumentParser:
     return top
 
 
+class _Parser(argparse.ArgumentParser):
+    """Parser that says when its help cannot be printed."""
+
+    def print_help(self, file: SupportsWrite[str] | None = None) -> None:
+        """Print the help on ``file``, standard output when left out."""
+        show(lambda: (file or sys.stdout).write(self.format_help()))
+
+
 class _Version(argparse.Action):
     """Print the version; it is looked up only when asked for."""
 
@@ -78,14 +88,19 @@ class _Version(argparse.Action):
     def __call__(self, caller: argparse.ArgumentParser, *_: object) -> None:
         from importlib.metadata import version
 
-        caller.exit(message=f"crushleg {version('crushleg')}\n")
+        show(lambda: sys.stdout.write(f"crushleg {version('crushleg')}\n"))
+        caller.exit()
 
 
 def _check(verb: argparse.ArgumentParser) -> None:
-    verb.description = "Crush of the girder, energy against touchdown, and every margin."
+    verb.description = (
+        "Crush of the girder, energy against touchdown, and every margin. Plots and tables go into "
+        "a folder of the case's name without its ending; where there is no ending, or a file has "
+        "that name, into NAME-results; for a case from a pipe into ./crushleg-results."
+    )
     verb.epilog = 'example: crushleg check stage.toml --set girder.wall="3.5 mm" --json -'
     verb.add_argument("case", metavar="CASE", help="case file (TOML)")
-    verb.add_argument("--out", metavar="FOLDER", help="for plots and CSV; default beside CASE")
+    verb.add_argument("--out", metavar="FOLDER", help="for plots and tables; default see above")
     verb.add_argument("--no-plots", action="store_true", help="print only")
     verb.add_argument(
         "--set", metavar="KEY=VALUE", action="append", default=[], help="change one case key"
@@ -117,40 +132,55 @@ def check(arguments: argparse.Namespace) -> int:
     """Report a case; text first, then files, then plots."""
     from crushleg.case.reader import read_case
     from crushleg.check import check_case
-    from crushleg.report.data import result
-    from crushleg.report.files import write_json
+    from crushleg.report.files import check_targets
     from crushleg.report.text import print_report
 
-    checked = check_case(read_case(arguments.case, arguments.set))
-    if not arguments.quiet and arguments.json != "-":
-        print_report(checked, units=arguments.units)
-        sys.stdout.flush()
-    if arguments.json:
-        write_json(result(checked), arguments.json)
+    case = read_case(arguments.case, arguments.set)
+    file = Path(arguments.json) if arguments.json not in (None, *STANDARD_OUTPUT) else None
     folder = _folder(arguments)
-    if arguments.csv:
+    check_targets(file, folder, map(Path, (arguments.case, *case.beside)))
+    checked = check_case(case)
+    if not arguments.quiet and arguments.json not in STANDARD_OUTPUT:
+        show(lambda: print_report(checked, units=arguments.units))
+    _write(checked, arguments, file, folder)
+    return PASSED if checked.passes else NEGATIVE
+
+
+def _write(
+    checked: Checked, arguments: argparse.Namespace, file: Path | None, folder: Path | None
+) -> None:
+    """Write what was asked for: JSON, tables, plots."""
+    from crushleg.report.data import result
+    from crushleg.report.files import make_folder, write_json
+
+    if folder is not None:
+        make_folder(folder)
+    if file is not None:
+        write_json(result(checked), file)
+    elif arguments.json:
+        show(lambda: write_json(result(checked)))
+    if folder is not None and arguments.csv:
         from crushleg.report.csv_files import write_csv
 
-        _say(f"tables: {write_csv(checked, folder)[0].parent}")
-    if not arguments.no_plots:
+        say(f"tables: {write_csv(checked, folder)[0].parent}")
+    if folder is not None and not arguments.no_plots:
+        os.environ["MPLBACKEND"] = "agg"
         from crushleg.report.plots import draw
 
-        _say(f"plots: {draw(checked, folder, units=arguments.units)[0].parent}")
-    return PASSED if checked.passes else NEGATIVE
+        say(f"plots: {draw(checked, folder, units=arguments.units)[0].parent}")
 
 
 def materials(arguments: argparse.Namespace) -> int:
     """List the datasheets, or show one."""
-    from pathlib import Path
-
     from crushleg.case.shelf import datasheet_names, find_material
     from crushleg.report.datasheets import print_datasheet, print_datasheets
 
     if arguments.name:
-        print_datasheet(find_material(arguments.name, Path()), units=arguments.units)
+        datasheet = find_material(arguments.name, Path())
+        show(lambda: print_datasheet(datasheet, units=arguments.units))
     else:
         datasheets = [find_material(name, Path()) for name in datasheet_names()]
-        print_datasheets(datasheets, units=arguments.units)
+        show(lambda: print_datasheets(datasheets, units=arguments.units))
     return PASSED
 
 
@@ -160,23 +190,29 @@ def begin(arguments: argparse.Namespace) -> int:
 
     text = template(arguments.kind)
     if not arguments.out:
-        sys.stdout.write(text)
+        show(lambda: sys.stdout.write(text))
         return PASSED
     from crushleg.report.files import write_new
 
     write_new(arguments.out, text)
-    _say(f"written: {arguments.out}")
+    say(f"written: {arguments.out}")
     return PASSED
 
 
-def _folder(arguments: argparse.Namespace) -> Path:
-    from pathlib import Path
+def _folder(arguments: argparse.Namespace) -> Path | None:
+    """Folder for plots and tables, None if there are none; never the case file itself."""
+    from crushleg.case.source import is_stream
 
-    return Path(arguments.out) if arguments.out else Path(arguments.case).with_suffix("")
-
-
-def _say(text: str) -> None:
-    print(text, file=sys.stderr)
+    if arguments.out:
+        return Path(arguments.out)
+    if arguments.no_plots and not arguments.csv:
+        return None
+    case = Path(arguments.case)
+    if is_stream(case):
+        return Path("crushleg-results")
+    folder = case.with_suffix("")
+    taken = folder == case or (folder.exists() and not folder.is_dir())
+    return folder.with_name(f"{folder.name}-results") if taken else folder
 
 
 def _failed(error: Exception) -> int:
@@ -184,17 +220,22 @@ def _failed(error: Exception) -> int:
     from crushleg.errors import InputError
 
     if isinstance(error, InputError):
-        _say(str(error))
+        say(str(error))
+        return INPUT
+    if isinstance(error, UnprintedError):
+        say(f"standard output: {error}; send it to another place, or make room")
         return INPUT
     import tempfile
     import traceback
 
-    with tempfile.NamedTemporaryFile(
-        "w", prefix="crushleg-fault-", suffix=".txt", delete=False, encoding="utf-8"
-    ) as file:
-        file.write("".join(traceback.format_exception(error)))
-    _say(
-        f"a fault of crushleg itself: {type(error).__name__}: {error}\n"
-        f"the trace is in {file.name}; please report it with the case file"
-    )
+    trace = "".join(traceback.format_exception(error))
+    try:
+        with tempfile.NamedTemporaryFile(
+            "w", prefix="crushleg-fault-", suffix=".txt", delete=False, encoding="utf-8"
+        ) as file:
+            file.write(trace)
+        where = f"the trace is in {file.name}; please report it with the case file"
+    except OSError:
+        where = f"please report it with the case file and this trace:\n{trace}"
+    say(f"a fault of crushleg itself: {type(error).__name__}: {error}\n{where}")
     return FAULT

@@ -84,7 +84,9 @@ def _split(text: str, dimension: str) -> tuple[Fraction | str, str]:
         sign, whole, over, under = fraction.groups()
         name = text[fraction.end() :].strip()
         if name != "in":
-            fail(f"{quoted(text)}, a fraction", 'fractions with inches only: "3/16 in"')
+            inches = OTHER_SPELLINGS.get(name) == "in"
+            write = f"{text[: fraction.end()]} in" if inches else "3/16 in"
+            fail(f"{quoted(text)}, a fraction", f'fractions with inches only: "{write}"')
         if int(under) == 0:
             fail(f"{quoted(text)}, a fraction over zero", '"3/16 in"')
         value = int(whole or 0) + Fraction(int(over), int(under))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import signal
@@ -12,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from crushleg import cli
+from crushleg.case.shelf import datasheet_path
 from crushleg.case.templates import KINDS, template
 from crushleg.cautions import SCREENING
 
@@ -60,7 +62,7 @@ def test_check_writes_plots_and_tables_beside_the_case(case: Path) -> None:
     done = run("check", case.name, "--csv", "--json", "out.json", cwd=case.parent)
     assert done.returncode == cli.PASSED
     names = {p.suffix for p in (case.parent / "stage").iterdir()}
-    assert names == {".svg", ".png", ".csv"}
+    assert names >= {".svg", ".png", ".csv"}
     assert json.loads((case.parent / "out.json").read_text())["schema"] == "crushleg-result-1"
     assert SCREENING in done.stdout
 
@@ -188,3 +190,122 @@ def test_interrupting_the_process_leaves_whole_files_only(case: Path) -> None:
     folder = case.parent / "stage"
     left = list(folder.iterdir()) if folder.exists() else []
     assert all(p.suffix in {".svg", ".png"} and p.stat().st_size > 1000 for p in left)
+
+
+def shell(line: str, cwd: Path, **env: str) -> subprocess.CompletedProcess[str]:
+    """Run a line of bash in which $C is the program."""
+    program = f"{sys.executable} -m crushleg"
+    return subprocess.run(
+        ["bash", "-c", line],
+        cwd=cwd,
+        env={**os.environ, "C": program, **env},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+HEAVY_CASE = "check stage.toml --no-plots --set vehicle.mass='100 t'"
+FULL = pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no /dev/full")
+
+
+def test_a_closed_pipe_takes_neither_files_nor_exit_code(case: Path) -> None:
+    line = f"$C {HEAVY_CASE} --json j.json --csv | true; exit ${{PIPESTATUS[0]}}"
+    done = shell(line, case.parent)
+    assert done.returncode == cli.NEGATIVE
+    assert done.stderr == "tables: stage\n"
+    assert json.loads((case.parent / "j.json").read_text(encoding="utf-8"))["passes"] is False
+    assert (case.parent / "stage" / "rows.csv").exists()
+
+
+@pytest.mark.parametrize("words", [">&-", "--json - >&-", "2>&-", ">&- 2>&-"])
+def test_closed_streams_are_no_fault(case: Path, words: str) -> None:
+    assert shell(f"$C {HEAVY_CASE} {words}", case.parent).returncode == cli.NEGATIVE
+
+
+@FULL
+@pytest.mark.parametrize(
+    "words", [HEAVY_CASE, f"{HEAVY_CASE} --json -", "begin coupon", "materials", "--help"]
+)
+def test_a_full_standard_output_is_told(case: Path, words: str) -> None:
+    done = shell(f"$C {words} >/dev/full", case.parent)
+    assert done.returncode == cli.INPUT
+    assert done.stderr.startswith("standard output: no space")
+    assert done.stderr.count("\n") == 1
+
+
+@FULL
+@pytest.mark.parametrize("words", ["check none.toml", "weigh"])
+def test_a_full_standard_error_is_no_fault(case: Path, words: str) -> None:
+    assert shell(f"$C {words} 2>/dev/full", case.parent).returncode == cli.INPUT
+
+
+def test_plots_do_not_ask_for_a_screen(case: Path) -> None:
+    done = shell("$C check stage.toml --quiet", case.parent, MPLBACKEND="nonsense")
+    assert (done.returncode, done.stderr) == (cli.PASSED, "plots: stage\n")
+
+
+@pytest.fixture
+def inputs(case: Path) -> Path:
+    """Case with a datasheet and a correlation file beside it, and a link to the case."""
+    sheet = datasheet_path("steel-s235", Path())
+    (case.parent / "mine.toml").write_bytes(sheet.read_bytes())
+    text = 'force_factor = 0.96\nscatter = 0.06\ntests = 3\nsource = "drops"\n'
+    (case.parent / "drops.toml").write_text(text, encoding="utf-8")
+    (case.parent / "link").symlink_to("stage.toml")
+    return case
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--json", "./stage.toml"], "stage.toml: read the name of an input"),
+        (["--json", "link"], "link: read the name of an input"),
+        (["--json", "mine.toml"], "mine.toml: read the name of an input"),
+        (["--json", "drops.toml"], "drops.toml: read the name of an input"),
+        (["--out", "mine.toml"], "mine.toml: read the name of an input"),
+        (["--json", "none/j.json"], "none/j.json: read a folder that is missing"),
+        (["--json", "."], ".: read a folder where a file is due"),
+        (["--json", "stage"], "stage: read the name of the folder for plots and tables"),
+        (["--out", "x", "--json", "x"], "x: read the name of the folder"),
+        (["--out", "drops.toml/x"], "drops.toml/x: read a file where a folder is due"),
+        (["--out", "x" * 300], "read a name that is too long"),
+    ],
+)
+def test_what_cannot_be_written_is_told_before_anything_is_done(
+    inputs: Path, words: list[str], said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = {p.name: p.read_bytes() for p in inputs.parent.iterdir()}
+    others = ["--set", "girder.material=mine.toml", "--set", "girder.correlation=drops.toml"]
+    with contextlib.chdir(inputs.parent):
+        assert cli.main(["check", inputs.name, *others, *words]) == cli.INPUT
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert said in printed.err
+    assert "(nothing was written)" in printed.err
+    assert {p.name: p.read_bytes() for p in inputs.parent.iterdir()} == before
+
+
+@pytest.mark.parametrize(
+    ("before", "name", "folder"),
+    [
+        ("cp stage.toml bare", "bare", "bare-results"),
+        ("touch stage", "stage.toml", "stage-results"),
+        ("true", "/dev/stdin", "crushleg-results"),
+    ],
+)
+def test_the_folder_of_results_is_never_a_file(
+    case: Path, before: str, name: str, folder: str
+) -> None:
+    line = f"{before}; $C check {name} --quiet --no-plots --csv < stage.toml"
+    done = shell(line, case.parent)
+    assert (done.returncode, done.stderr) == (cli.PASSED, f"tables: {folder}\n")
+    assert (case.parent / folder / "rows.csv").exists()
+
+
+@pytest.mark.parametrize(
+    "words", ["/dev/zero", "<(yes '# no end')", "stage.toml --set title=$'caf\\xe9'"]
+)
+def test_what_is_no_text_is_bad_input(case: Path, words: str) -> None:
+    done = shell(f"$C check {words} --no-plots", case.parent)
+    assert (done.returncode, done.stdout) == (cli.INPUT, "")

@@ -22,8 +22,9 @@ ROOM_TEMPERATURE = 293.15
 
 GRAVITY = f"gravity left out: {STANDARD_GRAVITY} m/s2, standard gravity."
 SHEET = (
-    "4.5 % of the wall, about the normal tolerance of cold-rolled stainless sheet of 2 to 4 mm, "
-    "EN ISO 9445-2 (published, second-hand)."
+    "4.5 % of the wall, for every alloy: cold-rolled stainless sheet has 3.3 to 4.5 % from 2 to "
+    "4 mm and up to 6 % at 1 mm, EN ISO 9445-2 (published, second-hand); the wall of a cold-formed "
+    "tube may have 10 %, EN 10219-2 (published, second-hand)."
 )
 HOLES = "± 0.3 mm, ISO 2768-1 m, 30 to 120 mm (published, second-hand)."
 CORNERS = "2 × wall; EN 10219-2: 1.6 to 2.4 × wall (published, second-hand)."

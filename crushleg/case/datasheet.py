@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import fields
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from crushleg.case.fields import Spec
+from crushleg.case.fields import STRENGTH, Spec
 from crushleg.case.material import CRUSHING, STATUS, Material, Rate, Source, StrengthAtTemperature
 from crushleg.case.records import Band
-from crushleg.case.tables import Draft, Sheet, Unread, read_fields, subtable
-from crushleg.case.values import Unfit, convert, describe
+from crushleg.case.sheet import Sheet
+from crushleg.case.tables import Draft, Unread, read_fields, read_list, subtable
+from crushleg.case.values import describe
 
 if TYPE_CHECKING:
     from crushleg.case.lines import Path
@@ -39,37 +40,53 @@ class Value(NamedTuple):
 
 
 VALUES = {
-    "density": Value(Spec(kind="density", says="density", above=0.0)),
-    "youngs_modulus": Value(Spec(kind="stress", says="Young's modulus", above=0.0)),
+    "density": Value(Spec(kind="density", says="density", at_least=100.0, at_most=3e4)),
+    "youngs_modulus": Value(
+        Spec(kind="stress", says="Young's modulus", at_least=1e9, at_most=1e12)
+    ),
     "poisson_ratio": Value(Spec(kind="number", says="Poisson's ratio", above=0.0, below=0.5)),
-    "yield_strength": Value(Spec(kind="stress", says="yield strength", above=0.0), banded=True),
+    "yield_strength": Value(Spec(kind="stress", says="yield strength", **STRENGTH), banded=True),
     "ultimate_strength": Value(
-        Spec(kind="stress", says="ultimate tensile strength", above=0.0), banded=True
+        Spec(kind="stress", says="ultimate tensile strength", **STRENGTH), banded=True
     ),
     "compressive_yield": Value(
-        Spec(kind="stress", says="yield strength in compression", above=0.0),
+        Spec(kind="stress", says="yield strength in compression", **STRENGTH),
         banded=True,
         required=False,
     ),
-    "elongation": Value(Spec(kind="number", says="elongation at break", above=0.0), required=False),
+    "elongation": Value(
+        Spec(kind="number", says="elongation at break", at_least=0.001, at_most=5.0), required=False
+    ),
     "hardening_exponent": Value(
         Spec(kind="number", says="strain-hardening exponent", at_least=0.0, below=1.0),
         required=False,
     ),
     "bend_radius": Value(
-        Spec(kind="number", says="least bend radius in wall thicknesses", at_least=0.0),
+        Spec(
+            kind="number", says="least bend radius in wall thicknesses", at_least=0.0, at_most=100.0
+        ),
         required=False,
     ),
 }
 RATE = [
-    ("D", Spec(kind="strain rate", says="reference strain rate", above=0.0), True),
-    ("q", Spec(kind="number", says="exponent", above=0.0), True),
+    (
+        "D",
+        Spec(kind="strain rate", says="reference strain rate", at_least=1e-3, at_most=1e12),
+        True,
+    ),
+    ("q", Spec(kind="number", says="exponent", at_least=0.5, at_most=100.0), True),
     ("fitted_at", Spec(kind="choice", says="strain", choices=("yield", "large strain")), True),
-    ("test_rate", Spec(kind="strain rate", says="of the tensile test", above=0.0), True),
+    (
+        "test_rate",
+        Spec(kind="strain rate", says="of the tensile test", at_least=1e-6, at_most=1e3),
+        True,
+    ),
     *ORIGIN,
 ]
-TEMPERATURE = Spec(kind="temperature", says="of the strength ratios", above=0.0)
-RATIO = Spec(kind="number", says="strength over its value at room temperature", above=0.0)
+TEMPERATURE = Spec(kind="temperature", says="of the strength ratios", at_least=1.0, at_most=3e3)
+RATIO = Spec(
+    kind="number", says="strength over its value at room temperature", at_least=0.01, at_most=10.0
+)
 
 
 def datasheet_of(file: File, key: str) -> Material:
@@ -189,11 +206,7 @@ def _series(
         length = f"a list of {count}" if count else "a list"
         sheet.report((*path, key), f"{read} ({spec.says})", f"{length}, one per temperature")
         raise Unread
-    try:
-        return [convert(value, spec) for value in values]
-    except Unfit as unfit:
-        sheet.problems.append(sheet.placed(unfit.problem, (*path, key)))
-        raise Unread from None
+    return read_list(values, spec, (*path, key), sheet)
 
 
 def _sources(data: dict[str, Any]) -> tuple[Source, ...]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from crushleg.case.assume import GIRDER_DEFAULTS, derive
 from crushleg.case.drafts import Drafts
 from crushleg.case.fields import Spec, specs
-from crushleg.case.holes import read_holes
+from crushleg.case.holes import PATTERN_KEYS, read_holes
 from crushleg.case.records import (
     Correlation,
     Factors,
@@ -24,11 +24,11 @@ from crushleg.case.records import (
     Vehicle,
     WallStep,
 )
-from crushleg.case.shelf import find_material
+from crushleg.case.sheet import Sheet
+from crushleg.case.shelf import datasheet_path, find_material
 from crushleg.case.source import load
 from crushleg.case.tables import (
     Draft,
-    Sheet,
     Unread,
     build,
     read_fields,
@@ -61,16 +61,17 @@ IN_GIRDER = ("material", "wall_steps", "seam", "measured", "correlation", "holes
 def homes() -> dict[str, str]:
     """Table in which each field belongs, for keys that stand in a wrong one."""
     places = {
-        "vehicle": Vehicle,
-        "leg": Leg,
-        "girder": Girder,
-        "girder.holes.row": Row,
-        "touchdown": Touchdown,
-        "limits": Limits,
-        "factors": Factors,
+        "[vehicle]": Vehicle,
+        "[leg]": Leg,
+        "[girder]": Girder,
+        "[[girder.holes.row]]": Row,
+        "[[touchdown]]": Touchdown,
+        "[limits]": Limits,
+        "[factors]": Factors,
     }
     found = {key: table for table, record in places.items() for key, _, _ in specs(record)}
-    return found | dict.fromkeys(IN_GIRDER, "girder")
+    found |= dict.fromkeys(PATTERN_KEYS, "[girder.holes]")
+    return found | dict.fromkeys(IN_GIRDER, "[girder]")
 
 
 def read_head(data: dict[str, Any], sheet: Sheet) -> Draft:
@@ -79,8 +80,9 @@ def read_head(data: dict[str, Any], sheet: Sheet) -> Draft:
         if name in data:
             hint = f"this version does not read [{name}]; take it out"
             sheet.report((name,), f"[{name}]", hint=hint)
+    known = {key: value for key, value in data.items() if key not in LATER}
     return read_fields(
-        HEAD, data, (), sheet, also=TABLES + LATER, defaults={"revision": "-", "author": ""}
+        HEAD, known, (), sheet, also=TABLES, defaults={"revision": "-", "author": ""}
     )
 
 
@@ -187,11 +189,20 @@ def read_correlation(path: Path) -> Correlation:
     InputError
         Every problem of the file.
     """
-    source = load(path)
+    source = load(path, holds="force_factor, scatter, tests and source, the results of your tests")
     sheet = Sheet(file=source.name, lines=source.lines)
     draft = read_record(Correlation, source.data, (), sheet)
     sheet.finish()
     return build(Correlation, draft)
+
+
+def other_files(data: dict[str, Any], base_dir: Path) -> tuple[str, ...]:
+    """Paths of datasheet and correlation file of a case that was read without a problem."""
+    girder = data["girder"]
+    paths = [datasheet_path(girder["material"].strip(), base_dir)]
+    if "correlation" in girder:
+        paths.append(base_dir / girder["correlation"].strip())
+    return tuple(str(path) for path in paths)
 
 
 def _other_file(

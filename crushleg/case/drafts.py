@@ -12,7 +12,8 @@ if TYPE_CHECKING:
     from crushleg.case.lines import Path
     from crushleg.case.material import Material
     from crushleg.case.records import Correlation
-    from crushleg.case.tables import Draft, Sheet
+    from crushleg.case.sheet import Sheet
+    from crushleg.case.tables import Draft
 
 ASKS = {
     "centre_of_gravity_height": 'centre_of_gravity_height = "9.0 m"',

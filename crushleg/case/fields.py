@@ -15,6 +15,15 @@ if TYPE_CHECKING:
 
 SPEC = "spec"
 
+LENGTH: dict[str, Any] = {"at_least": 1e-6, "at_most": 1e3}
+LENGTH_OR_ZERO: dict[str, Any] = {"at_least": 0.0, "at_most": 1e3}
+SHIFT: dict[str, Any] = {"at_least": -1e3, "at_most": 1e3}
+MASS: dict[str, Any] = {"at_least": 1e-3, "at_most": 1e7}
+STRENGTH: dict[str, Any] = {"at_least": 1e6, "at_most": 1e10}
+SAFETY: dict[str, Any] = {"at_least": 1.0, "at_most": 10.0}
+"""Bounds that several fields share, SI: wider than any girder or vehicle (judgement), so that a
+slip of the unit or of the decimal point is told instead of computed."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spec:

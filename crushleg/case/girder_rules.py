@@ -9,7 +9,8 @@ from crushleg.units import show
 
 if TYPE_CHECKING:
     from crushleg.case.drafts import Drafts
-    from crushleg.case.tables import Sheet
+    from crushleg.case.lines import Path
+    from crushleg.case.sheet import Sheet
 
 ROOM = 293.0
 ROOM_SPAN = 8.0
@@ -23,21 +24,24 @@ MOST_GUIDE = 0.9
 def wall_fits_the_section(drafts: Drafts, sheet: Sheet) -> None:
     """Every wall is thinner than half the narrower side."""
     half = min(drafts.girder["width"], drafts.girder["depth"]) / 2
-    walls = [(wall, path) for _, wall, path in drafts.walls()]
-    if drafts.measured is not None and drafts.measured["wall"] is not None:
-        walls.append((drafts.measured["wall"], (*drafts.measured.path, "wall")))
-    for wall, path in walls:
+    for wall, path in _walls(drafts):
         if wall >= half:
             write = f"less than {_mm(half)}, half the narrower side"
             sheet.report(path, f"a wall of {_mm(wall)}", write)
 
 
 def tolerance_is_less_than_the_wall(drafts: Drafts, sheet: Sheet) -> None:
-    """Leave some wall at the tolerance."""
-    if drafts.girder["wall_tolerance"] >= drafts.girder["wall"]:
-        tolerance = f"± {_mm(drafts.girder['wall_tolerance'])}"
-        path = ("girder", "wall_tolerance")
-        sheet.report(path, tolerance, f"less than the wall, {_mm(drafts.girder['wall'])}")
+    """Leave some of the thinnest wall at the tolerance, measured or drawn."""
+    tolerance = drafts.girder["wall_tolerance"]
+    thinnest, path = min(_walls(drafts), key=lambda one: one[0])
+    if tolerance < thinnest:
+        return
+    if "wall_tolerance" in drafts.girder.given:
+        write = f"less than the wall, {_mm(thinnest)}"
+        sheet.report(("girder", "wall_tolerance"), f"± {_mm(tolerance)}", write)
+    else:
+        write = f"more than its tolerance, {_mm(tolerance)}, or a wall_tolerance below it"
+        sheet.report(path, f"a wall of {_mm(thinnest)}", write)
 
 
 def corner_radius_fits(drafts: Drafts, sheet: Sheet) -> None:
@@ -45,7 +49,7 @@ def corner_radius_fits(drafts: Drafts, sheet: Sheet) -> None:
     girder = drafts.girder
     radius, wall = girder["corner_radius"], girder["wall"]
     half = min(girder["width"], girder["depth"]) / 2
-    if radius != 0.0 and not wall <= radius <= half:
+    if wall < half and radius != 0.0 and not wall <= radius <= half:
         write = f'"0 mm" (sharp) or {_mm(wall)}, the wall, to {_mm(half)}, half the narrower side'
         sheet.report(("girder", "corner_radius"), _mm(radius), write)
 
@@ -60,7 +64,7 @@ def wall_steps_ascend(drafts: Drafts, sheet: Sheet) -> None:
             sheet.report(path, _mm(start), f"less than the length, {_mm(top)}")
         if start <= below:
             sheet.report(path, _mm(start), f"more than {_mm(below)}: steps ascend from the foot")
-        below = start
+        below = start if start < top else below
 
 
 def seam_is_answered(drafts: Drafts, sheet: Sheet) -> None:
@@ -131,6 +135,14 @@ def free_length_holds_the_girder(drafts: Drafts, sheet: Sheet) -> None:
     if free is not None and free < top:
         write = f"at least the girder's length, {_mm(top)}"
         sheet.report(("leg", "free_length"), _mm(free), write)
+
+
+def _walls(drafts: Drafts) -> list[tuple[float, Path]]:
+    """Every wall, drawn or measured, and the path of its field."""
+    walls = [(wall, path) for _, wall, path in drafts.walls()]
+    if drafts.measured is not None and drafts.measured["wall"] is not None:
+        walls.append((drafts.measured["wall"], (*drafts.measured.path, "wall")))
+    return walls
 
 
 def _mm(value: float) -> str:

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from crushleg.case.drafts import Drafts
     from crushleg.case.holes import PlacedRow
     from crushleg.case.records import Row
-    from crushleg.case.tables import Sheet
+    from crushleg.case.sheet import Sheet
 
 TOUCH = 1e-9
 """Rounding of heights and offsets [m]: metal thinner than this is none."""
@@ -40,7 +40,7 @@ def holes_lie_inside_the_face(drafts: Drafts, sheet: Sheet) -> None:
         wall = [wall for start, wall, _ in walls if start <= row.height][-1]
         reach = abs(row.offset) + (row.per_face - 1) / 2 * row.spacing + row.size / 2
         room = (faces[row.faces] - wall) / 2
-        if reach >= room - TOUCH:
+        if 0.0 < room <= reach + TOUCH:
             read = f"{name(row)}: edge {length(reach)} from the middle of the face"
             sheet.report(path, read, f"less than {length(room)}, the mid-line of the corner")
 
@@ -68,12 +68,25 @@ def rows_lie_on_the_girder(drafts: Drafts, sheet: Sheet) -> None:
     """No hole reaches over the foot end or the top end."""
     top = drafts.girder["length"]
     for row, path in drafts.drilled():
+        if row.along >= top - 2 * TOUCH:
+            read = f"{name(row)}: {length(row.along)} along the girder"
+            sheet.report(path, read, f"a hole shorter than the girder, {length(top)}")
+            continue
         if row.height - row.along / 2 <= TOUCH:
             write = f"a height of more than {length(row.along / 2)}"
             sheet.report(path, f"{name(row)}: beyond the foot end", write)
         if row.height + row.along / 2 >= top - TOUCH:
             write = f"a height of less than {length(top - row.along / 2)}"
             sheet.report(path, f"{name(row)}: beyond the top end at {length(top)}", write)
+
+
+def tolerance_leaves_holes(drafts: Drafts, sheet: Sheet) -> None:
+    """Tolerance on a hole is less than the hole."""
+    sizes = [size for row, _ in drafts.drilled() for size in (row.size, row.along)]
+    tolerance = drafts.girder["hole_tolerance"]
+    if sizes and tolerance >= min(sizes):
+        write = f"less than the smallest hole, {length(min(sizes))}"
+        sheet.report(("girder", "hole_tolerance"), f"± {length(tolerance)}", write)
 
 
 def neighbours(rows: list[PlacedRow], i: int) -> Iterator[PlacedRow]:

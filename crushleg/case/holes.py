@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from crushleg.case import grading
-from crushleg.case.fields import Spec
+from crushleg.case.fields import LENGTH, LENGTH_OR_ZERO, SHIFT, Spec, specs
 from crushleg.case.records import FACES, SHAPES, Row
 from crushleg.case.tables import (
     Draft,
@@ -15,6 +14,7 @@ from crushleg.case.tables import (
     check_keys,
     did_you_mean,
     read_fields,
+    read_list,
     read_record,
     subtables,
 )
@@ -22,21 +22,21 @@ from crushleg.case.values import Unfit, convert, describe
 
 if TYPE_CHECKING:
     from crushleg.case.lines import Path
-    from crushleg.case.tables import Sheet
+    from crushleg.case.sheet import Sheet
 
 HERE: Path = ("girder", "holes")
-SIZE = Spec(kind="length", says="hole size across the face", above=0.0)
-ALONG = Spec(kind="length", says="the other dimension of a slot or rectangle", above=0.0)
+SIZE = Spec(kind="length", says="hole size across the face", **LENGTH)
+ALONG = Spec(kind="length", says="the other dimension of a slot or rectangle", **LENGTH)
 ROWS = Spec(kind="count", says="number of rows", at_least=1, at_most=500)
-FIRST = Spec(kind="length", says="centre of the foot row above the FOOT end", above=0.0)
-PITCH = Spec(kind="length", says="between row centres", above=0.0)
-EXPONENT = Spec(kind="number", says="of the power law", above=0.0, at_most=20.0)
+FIRST = Spec(kind="length", says="centre of the foot row above the FOOT end", **LENGTH)
+PITCH = Spec(kind="length", says="between row centres", **LENGTH)
+EXPONENT = Spec(kind="number", says="of the power law", at_least=0.1, at_most=20.0)
 
 COMMON: dict[str, tuple[Spec, Any]] = {
     "shape": (Spec(kind="choice", says="hole shape", choices=SHAPES), "circle"),
     "per_face": (Spec(kind="count", says="holes side by side", at_least=1, at_most=40), 1),
-    "spacing": (Spec(kind="length", says="between hole centres of a row", at_least=0.0), 0.0),
-    "stagger": (Spec(kind="length", says="sideways shift of every second row"), 0.0),
+    "spacing": (Spec(kind="length", says="between hole centres of a row", **LENGTH_OR_ZERO), 0.0),
+    "stagger": (Spec(kind="length", says="sideways shift of every second row", **SHIFT), 0.0),
     "faces": (Spec(kind="choice", says="which faces are drilled", choices=FACES), "all"),
 }
 """Keys of every law, with the value they have when left out."""
@@ -50,6 +50,7 @@ LAWS: dict[str, dict[str, Spec]] = {
 """Law -> its own required keys; ``stepped`` has the list ``sizes``."""
 
 LAW_NAMES = ("none", *LAWS, "listed")
+PATTERN_KEYS = {"first", "row_pitch", "sizes", "size_along", *COMMON}.union(*LAWS.values())
 
 
 class PlacedRow(NamedTuple):
@@ -62,6 +63,9 @@ class PlacedRow(NamedTuple):
 def read_holes(table: dict[str, Any] | None, sheet: Sheet) -> tuple[str, list[PlacedRow]]:
     """Return the law and its rows, foot first.
 
+    Under the law "none" the keys of a pattern may stay where they are and are not used: a plain
+    girder is one change away.
+
     Raises
     ------
     Unread
@@ -71,7 +75,7 @@ def read_holes(table: dict[str, Any] | None, sheet: Sheet) -> tuple[str, list[Pl
         return "none", []
     law = _law(table, sheet)
     if law == "none":
-        check_keys(table, ["law"], HERE, sheet)
+        check_keys(table, ["law", "row", *PATTERN_KEYS], HERE, sheet)
         return law, []
     rows = _listed(table, sheet) if law == "listed" else _graded(law, table, sheet)
     return law, sorted(rows, key=lambda placed: placed.row.height)
@@ -90,7 +94,8 @@ def _law(table: dict[str, Any], sheet: Sheet) -> str:
 
 def _listed(table: dict[str, Any], sheet: Sheet) -> list[PlacedRow]:
     """Rows given one by one."""
-    check_keys(table, ["law", "row"], HERE, sheet)
+    homes = {key: "[[girder.holes.row]]" for key, _, _ in specs(Row)}
+    check_keys(table, ["law", "row"], HERE, sheet, homes)
     tables = subtables(table, "row", HERE, sheet)
     if not 1 <= len(tables) <= ROWS.at_most:
         sheet.report((*HERE, "row"), f"{len(tables)} rows", "[[girder.holes.row]], 1 to 500 times")
@@ -112,8 +117,8 @@ def _graded(law: str, table: dict[str, Any], sheet: Sheet) -> list[PlacedRow]:
     )
     also = ["law", "size_along"] + ["sizes"] * sizes_are_listed
     draft = read_fields(items, table, HERE, sheet, also, defaults)
-    sizes = _stepped_sizes(table, draft, sheet) if sizes_are_listed else _law_sizes(law, draft)
-    along = _along(table, len(sizes), draft, sheet)
+    sizes = _stepped_sizes(table, sheet) if sizes_are_listed else _law_sizes(law, draft)
+    along = _along(table, len(sizes), sheet)
     return _rows_of(draft, sizes, along, sizes_are_listed=sizes_are_listed)
 
 
@@ -132,45 +137,32 @@ def _law_sizes(law: str, draft: Draft) -> tuple[float, ...]:
     return grading.power_sizes(draft["rows"], draft["foot_size"], draft["top_size"], exponent)
 
 
-def _stepped_sizes(table: dict[str, Any], draft: Draft, sheet: Sheet) -> tuple[float, ...]:
+def _stepped_sizes(table: dict[str, Any], sheet: Sheet) -> tuple[float, ...]:
     sizes = table.get("sizes")
     if not isinstance(sizes, list) or not 1 <= len(sizes) <= 500:
         read = "nothing (hole sizes, foot first)" if sizes is None else describe(sizes)
         sheet.report((*HERE, "sizes"), read, 'sizes = ["82 mm", "74 mm"], one per row')
         raise Unread
-    return _lengths(sizes, SIZE, (*HERE, "sizes"), draft, sheet)
+    return tuple(read_list(sizes, SIZE, (*HERE, "sizes"), sheet))
 
 
-def _along(
-    table: dict[str, Any], rows: int, draft: Draft, sheet: Sheet
-) -> tuple[float | None, ...]:
+def _along(table: dict[str, Any], rows: int, sheet: Sheet) -> tuple[float | None, ...]:
     """``size_along`` of every row: one length for all, or a list with one per row."""
     value = table.get("size_along")
     path = (*HERE, "size_along")
     if value is None:
         return (None,) * rows
     if not isinstance(value, list):
-        return _lengths([value], ALONG, path, draft, sheet, single=True) * rows
+        try:
+            return (convert(value, ALONG),) * rows
+        except Unfit as unfit:
+            sheet.problems.append(sheet.placed(unfit.problem, path))
+            raise Unread from None
     if len(value) != rows:
         read = f"{len(value)} sizes for {rows} rows"
         sheet.report(path, read, "one length for all rows, or a list with one per row")
         raise Unread
-    return _lengths(value, ALONG, path, draft, sheet)
-
-
-def _lengths(
-    values: list[Any], spec: Spec, path: Path, draft: Draft, sheet: Sheet, *, single: bool = False
-) -> tuple[float, ...]:
-    lengths = []
-    for i, value in enumerate(values):
-        try:
-            lengths.append(convert(value, spec))
-        except Unfit as unfit:
-            here = path if single else (*path, i)
-            sheet.problems.append(sheet.placed(unfit.problem, here))
-            draft.unread.add(str(path[-1]))
-            lengths.append(math.nan)
-    return tuple(lengths)
+    return tuple(read_list(value, ALONG, path, sheet))
 
 
 def _rows_of(

@@ -8,7 +8,8 @@ from crushleg.case.drafts import ask
 
 if TYPE_CHECKING:
     from crushleg.case.drafts import Drafts
-    from crushleg.case.tables import Draft, Sheet
+    from crushleg.case.sheet import Sheet
+    from crushleg.case.tables import Draft
 
 TIPPING = ("centre_of_gravity_height", "pad_circle_radius", "radius_of_gyration")
 

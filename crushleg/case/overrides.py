@@ -17,18 +17,19 @@ NO_PAIR = ("no key with a value", '"girder.wall=5 mm"')
 
 def apply_overrides(
     data: dict[str, Any], overrides: Iterable[str]
-) -> tuple[set[Path], list[Problem]]:
-    """Change ``data`` in place; return the paths that were set, and what names no place.
+) -> tuple[dict[Path, str], list[Problem]]:
+    """Change ``data`` in place; return the paths that were set, as typed, and what names no place.
 
     A key is dotted; an element of a list of tables is named by its number (from 0) or by its
     ``name``: ``touchdown.0.slope`` or ``touchdown.nominal.slope``.
     """
-    done: set[Path] = set()
+    done: dict[Path, str] = {}
     problems = []
     for override in overrides:
         key, _, text = override.partition("=")
         try:
-            done.add(_set(data, [part.strip() for part in key.split(".")], text))
+            path = _set(data, [part.strip() for part in key.split(".")], text)
+            done[path] = key.strip()
         except _NoPlaceError as error:
             place = f"--set {key.strip()}"
             problems.append(Problem(file=place, read=error.read, write=error.write))

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from crushleg.case.assume import assumptions
-from crushleg.case.drafting import homes, read_drafts, read_head
+from crushleg.case.drafting import homes, other_files, read_drafts, read_head
 from crushleg.case.overrides import apply_overrides
 from crushleg.case.records import (
     Case,
@@ -25,8 +25,9 @@ from crushleg.case.records import (
     WallStep,
 )
 from crushleg.case.rules import judge
-from crushleg.case.source import load, parse
-from crushleg.case.tables import Sheet, build
+from crushleg.case.sheet import Sheet
+from crushleg.case.source import is_stream, load, parse
+from crushleg.case.tables import build
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -42,7 +43,8 @@ def read_case(path: str | Path, overrides: Sequence[str] = ()) -> Case:
     Parameters
     ----------
     path : path
-        TOML file; materials and correlations named by path are looked up beside it.
+        TOML file; materials and correlations named by path are looked up beside it,
+        those of a case from a pipe in the working folder.
     overrides : sequence of str
         ``key=value`` as given to ``--set``.
 
@@ -57,7 +59,7 @@ def read_case(path: str | Path, overrides: Sequence[str] = ()) -> Case:
         Every problem, with file, line, field and what to write.
     """
     path = Path(path)
-    return _read(load(path), path.parent, overrides)
+    return _read(load(path), Path() if is_stream(path) else path.parent, overrides)
 
 
 def read_case_text(
@@ -81,10 +83,11 @@ def _read(source: Source, base_dir: Path, overrides: Sequence[str]) -> Case:
     drafts = read_drafts(source.data, base_dir, sheet)
     judge(drafts, sheet)
     sheet.finish()
-    return _case(head, drafts, _sha256(source.raw, overrides))
+    beside = other_files(source.data, base_dir)
+    return _case(head, drafts, _sha256(source.raw, overrides), beside)
 
 
-def _case(head: Draft, drafts: Drafts, digest: str) -> Case:
+def _case(head: Draft, drafts: Drafts, digest: str, beside: tuple[str, ...]) -> Case:
     """Build the records of drafts that hold no problem."""
     leg = build(Leg, drafts.leg)
     if leg.free_length is None:
@@ -110,6 +113,7 @@ def _case(head: Draft, drafts: Drafts, digest: str) -> Case:
         factors=build(Factors, drafts.factors),
         input_sha256=digest,
         assumed=assumptions(drafts),
+        beside=beside,
     )
 
 

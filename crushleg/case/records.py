@@ -9,7 +9,15 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from crushleg.case.fields import check_bounds, has
+from crushleg.case.fields import (
+    LENGTH,
+    LENGTH_OR_ZERO,
+    MASS,
+    SAFETY,
+    STRENGTH,
+    check_bounds,
+    has,
+)
 from crushleg.case.girder_records import (
     FACES,
     SHAPES,
@@ -51,29 +59,34 @@ CONTACTS = ("all", "two", "one")
 SIDE_LOADS = ("guide", "girder")
 STANDARD_GRAVITY = 9.80665
 RIGHT_ANGLE = math.pi / 2
+FULL_TURN = 2 * math.pi
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Vehicle:
     """The landing vehicle."""
 
-    mass: float = has("mass", "landing mass, whole vehicle", above=0.0)
+    mass: float = has("mass", "landing mass, whole vehicle", **MASS)
     legs: int = has("count", "number of legs, equally spaced", at_least=1, at_most=24)
     gravity: float = has(
-        "acceleration", "gravity at the landing site", STANDARD_GRAVITY, above=0.0, at_most=100.0
+        "acceleration",
+        "gravity at the landing site",
+        STANDARD_GRAVITY,
+        at_least=1e-5,
+        at_most=100.0,
     )
     centre_of_gravity_height: float | None = has(
-        "length", "centre of gravity above the pads, legs uncrushed", None, above=0.0
+        "length", "centre of gravity above the pads, legs uncrushed", None, **LENGTH
     )
-    pad_circle_radius: float | None = has("length", "vehicle axis to pad centre", None, above=0.0)
+    pad_circle_radius: float | None = has("length", "vehicle axis to pad centre", None, **LENGTH)
     radius_of_gyration: float | None = has(
-        "length", "about a horizontal axis through the centre of gravity", None, above=0.0
+        "length", "about a horizontal axis through the centre of gravity", None, **LENGTH
     )
     clearance: float | None = has(
-        "length", "lowest hard point above the pads, legs uncrushed", None, above=0.0
+        "length", "lowest hard point above the pads, legs uncrushed", None, **LENGTH
     )
     clearance_radius: float = has(
-        "length", "how far from the vehicle axis that point lies", 0.0, at_least=0.0
+        "length", "how far from the vehicle axis that point lies", 0.0, **LENGTH_OR_ZERO
     )
 
     def __post_init__(self) -> None:
@@ -91,7 +104,9 @@ class Leg:
     pad_friction: float = has(
         "number", "friction coefficient, pad on ground", 0.4, at_least=0.0, at_most=1.5
     )
-    pad_area: float | None = has("area", "bearing area of one pad", None, above=0.0)
+    pad_area: float | None = has(
+        "area", "bearing area of one pad", None, at_least=1e-6, at_most=1e4
+    )
     guide_friction: float = has(
         "number", "friction coefficient in the guide", 0.0, at_least=0.0, below=1.0
     )
@@ -99,11 +114,11 @@ class Leg:
         "number",
         "vertical travel per stroke, for a strut in a linkage",
         None,
-        above=0.0,
+        at_least=0.05,
         at_most=20.0,
     )
     free_length: float | None = has(
-        "length", "from pad to where the girder is held", None, above=0.0
+        "length", "from pad to where the girder is held", None, **LENGTH
     )
 
     def __post_init__(self) -> None:
@@ -115,8 +130,8 @@ class Touchdown:
     """One landing to survive."""
 
     name: str = has("text", "name of the touchdown")
-    vertical_speed: float = has("speed", "downward, at contact", above=0.0)
-    horizontal_speed: float = has("speed", "at contact", 0.0, at_least=0.0)
+    vertical_speed: float = has("speed", "downward, at contact", at_least=1e-3, at_most=100.0)
+    horizontal_speed: float = has("speed", "at contact", 0.0, at_least=0.0, at_most=100.0)
     slope: float = has(
         "angle", "of the ground, against the landing", 0.0, at_least=0.0, below=math.radians(60)
     )
@@ -127,7 +142,9 @@ class Touchdown:
         above=-math.radians(60),
         below=math.radians(60),
     )
-    attitude_rate: float = has("angular rate", "of the vehicle at contact", 0.0)
+    attitude_rate: float = has(
+        "angular rate", "of the vehicle at contact", 0.0, at_least=-FULL_TURN, at_most=FULL_TURN
+    )
     thrust_to_weight: float = has(
         "number",
         "residual thrust over the weight here",
@@ -137,7 +154,7 @@ class Touchdown:
         why="at 1 thrust carries the vehicle: it does not settle",
     )
     first_contact: str = has("choice", "which legs touch first", "all", choices=CONTACTS)
-    mass: float | None = has("mass", "landing mass of this case, if another", None, above=0.0)
+    mass: float | None = has("mass", "landing mass of this case, if another", None, **MASS)
     reserve: bool = has("flag", "speeds times speed_reserve, ultimate strength", default=False)
 
     def __post_init__(self) -> None:
@@ -149,8 +166,10 @@ class Standing:
     """The vehicle stands on its uncrushed legs."""
 
     name: str = has("text", "name of the standing case")
-    mass: float = has("mass", "mass while it stands", above=0.0)
-    side_acceleration: float = has("acceleration", "wind or handling", 0.0, at_least=0.0)
+    mass: float = has("mass", "mass while it stands", **MASS)
+    side_acceleration: float = has(
+        "acceleration", "wind or handling", 0.0, at_least=0.0, at_most=100.0
+    )
 
     def __post_init__(self) -> None:
         check_bounds(self)
@@ -160,14 +179,24 @@ class Standing:
 class Limits:
     """What must not be exceeded; a limit left out is not judged."""
 
-    leg_limit_load: float | None = has("force", "axial, at the leg attachment", None, above=0.0)
-    deceleration_max: float | None = has("acceleration", "of the vehicle", None, above=0.0)
-    clearance_min: float = has("length", "that must be left under the vehicle", 0.0, at_least=0.0)
-    lean_max: float | None = has("angle", "at rest", None, above=0.0, below=RIGHT_ANGLE)
-    stroke_fraction: float = has(
-        "number", "share of the usable stroke that may be used", 0.95, above=0.0, at_most=1.0
+    leg_limit_load: float | None = has(
+        "force", "axial, at the leg attachment", None, at_least=1.0, at_most=1e9
     )
-    pad_pressure_max: float | None = has("stress", "under the pad", None, above=0.0)
+    deceleration_max: float | None = has(
+        "acceleration", "of the vehicle", None, at_least=1e-3, at_most=1e5
+    )
+    clearance_min: float = has(
+        "length", "that must be left under the vehicle", 0.0, **LENGTH_OR_ZERO
+    )
+    lean_max: float | None = has(
+        "angle", "at rest", None, at_least=math.radians(0.001), below=RIGHT_ANGLE
+    )
+    stroke_fraction: float = has(
+        "number", "share of the usable stroke that may be used", 0.95, at_least=0.01, at_most=1.0
+    )
+    pad_pressure_max: float | None = has(
+        "stress", "under the pad", None, at_least=1.0, at_most=STRENGTH["at_most"]
+    )
 
     def __post_init__(self) -> None:
         check_bounds(self)
@@ -177,9 +206,9 @@ class Limits:
 class Factors:
     """Factors of safety, each used in one place only."""
 
-    speed_reserve: float = has("number", "on the speeds of reserve cases", 1.2, at_least=1.0)
-    ultimate: float = has("number", "on leg_limit_load in reserve cases", 1.4, at_least=1.0)
-    column: float = has("number", "on the load of the girder as a column", 1.4, at_least=1.0)
+    speed_reserve: float = has("number", "on the speeds of reserve cases", 1.2, **SAFETY)
+    ultimate: float = has("number", "on leg_limit_load in reserve cases", 1.4, **SAFETY)
+    column: float = has("number", "on the load of the girder as a column", 1.4, **SAFETY)
 
     def __post_init__(self) -> None:
         check_bounds(self)
@@ -187,7 +216,7 @@ class Factors:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Case:
-    """One case file, read."""
+    """One case file, read; ``beside`` are the paths of the other files it was read from."""
 
     title: str
     revision: str
@@ -201,3 +230,4 @@ class Case:
     factors: Factors
     input_sha256: str
     assumed: tuple[str, ...]
+    beside: tuple[str, ...] = ()

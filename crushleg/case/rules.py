@@ -10,7 +10,7 @@ from crushleg.case.tables import Unread
 
 if TYPE_CHECKING:
     from crushleg.case.drafts import Drafts
-    from crushleg.case.tables import Sheet
+    from crushleg.case.sheet import Sheet
 
 CASE_RULES = (
     girder_rules.wall_fits_the_section,
@@ -28,6 +28,7 @@ CASE_RULES = (
     hole_rules.holes_of_a_row_stand_apart,
     hole_rules.rows_stand_apart,
     hole_rules.rows_lie_on_the_girder,
+    hole_rules.tolerance_leaves_holes,
     landing_rules.names_are_unique,
     landing_rules.standing_is_described,
     landing_rules.clearance_limit_has_a_clearance,

@@ -37,7 +37,7 @@ def read_datasheet(path: Path) -> Material:
     InputError
         Every problem of the datasheet.
     """
-    return datasheet_of(load(path), path.stem)
+    return datasheet_of(load(path, holds="a datasheet, as those of the shelf"), path.stem)
 
 
 def find_material(key_or_path: str, base_dir: Path) -> Material:
@@ -48,7 +48,7 @@ def find_material(key_or_path: str, base_dir: Path) -> Material:
     InputError
         Unknown key, missing file, or every problem of the datasheet.
     """
-    if key_or_path.endswith(".toml") or "/" in key_or_path or "\\" in key_or_path:
+    if _is_path(key_or_path):
         return read_datasheet(base_dir / key_or_path)
     names = datasheet_names()
     if key_or_path not in names:
@@ -60,3 +60,14 @@ def find_material(key_or_path: str, base_dir: Path) -> Material:
         raise InputError([problem])
     datasheet = shelf() / f"{key_or_path}.toml"
     return datasheet_of(parse(datasheet.read_bytes(), str(datasheet)), key_or_path)
+
+
+def datasheet_path(key_or_path: str, base_dir: Path) -> Path:
+    """Path of the file that :func:`find_material` reads."""
+    if _is_path(key_or_path):
+        return base_dir / key_or_path
+    return Path(str(shelf() / f"{key_or_path}.toml"))
+
+
+def _is_path(text: str) -> bool:
+    return text.endswith(".toml") or "/" in text or "\\" in text

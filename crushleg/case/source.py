@@ -18,9 +18,13 @@ if TYPE_CHECKING:
 
 LARGEST = 1_000_000
 """Bytes; a case or a datasheet has a few thousand."""
+A_CASE = "a case; `begin` writes a commented one"
 
+WIDE = (b"\xff\xfe", b"\xfe\xff")
+"""Byte-order marks of UTF-16."""
 BARE_QUANTITY = re.compile(r"""=\s*(?P<value>[+-]?[0-9.,/ ]+\s*[A-Za-z%][^"'#]*?)\s*(#.*)?$""")
 PLACE = re.compile(r"^(?P<what>.*) \((?:at line (?P<line>\d+), column \d+|at end of document)\)$")
+OPEN_TEXT = "a text without its closing quote"
 SAID_PLAINLY = {
     "Cannot overwrite a value": "a key or table that is given twice",
     "Unescaped '\\' in a string": "a single backslash in a text",
@@ -28,6 +32,10 @@ SAID_PLAINLY = {
     "Invalid statement": "a line that is neither a key nor a table",
     "Expected '=' after a key in a key/value pair": "a key without =",
     "Unclosed array": "a list that is not closed",
+    "Illegal character '\\n'": OPEN_TEXT,
+    "Unterminated string": OPEN_TEXT,
+    'Expected "\'"': OPEN_TEXT,
+    "Expected \"'''\"": OPEN_TEXT,
     "Expected newline or end of document after a statement": "more than one value",
 }
 
@@ -42,8 +50,8 @@ class Source:
     lines: Mapping[Path, int]
 
 
-def load(path: FilePath) -> Source:
-    """Read and parse a TOML file.
+def load(path: FilePath, holds: str = A_CASE) -> Source:
+    """Read and parse a TOML file; ``holds`` goes into the message of an empty one.
 
     Raises
     ------
@@ -54,18 +62,30 @@ def load(path: FilePath) -> Source:
     try:
         if path.is_dir():
             fail(name, "a folder", "the path of a TOML file")
-        if path.stat().st_size > LARGEST:
-            fail(name, f"a file of more than {LARGEST} bytes", "the path of a case or datasheet")
-        raw = path.read_bytes()
+        raw = first_bytes(path)
     except FileNotFoundError:
         fail(name, "no such file", "the path of a TOML file that exists")
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         fail(name, f"nothing ({reason.lower()})", "the path of a readable file")
-    return parse(raw, name)
+    return parse(raw, name, holds)
 
 
-def parse(raw: bytes, name: str) -> Source:
+def is_stream(path: FilePath) -> bool:
+    """Whether the path is one of an open file of the process, beside which nothing lies."""
+    return path.parts[:2] in (("/", "dev"), ("/", "proc"))
+
+
+def first_bytes(path: FilePath) -> bytes:
+    """Bytes of a file, one more than :data:`LARGEST` at most: a file may be without end."""
+    raw = b""
+    with path.open("rb", buffering=0) as file:
+        while len(raw) <= LARGEST and (more := file.read(LARGEST + 1 - len(raw))):
+            raw += more
+    return raw
+
+
+def parse(raw: bytes, name: str, holds: str = A_CASE) -> Source:
     """Parse the bytes of a TOML file; ``name`` goes into messages."""
     text = decode(raw, name)
     try:
@@ -76,7 +96,7 @@ def parse(raw: bytes, name: str) -> Source:
     except ValueError as error:
         raise syntax_error(str(error), text, name) from None
     if not data:
-        fail(name, "a file without any key", "a case; `begin` writes a commented one")
+        fail(name, "a file without any key", holds)
     return Source(name=name, raw=raw, data=data, lines=lines)
 
 
@@ -84,14 +104,25 @@ def decode(raw: bytes, name: str) -> str:
     """UTF-8 text with or without byte-order mark, line ends made plain."""
     if len(raw) > LARGEST:
         fail(name, f"more than {LARGEST} bytes", "a case or datasheet of a few thousand")
+    if b"\0" in raw and raw[:2] not in WIDE:
+        line = raw.count(b"\n", 0, raw.index(b"\0")) + 1
+        read = "a zero byte, as in a text in UTF-16 or in a file that is no text"
+        fail(name, read, "the file saved as UTF-8", line)
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
-        wide = raw[:2] in (b"\xff\xfe", b"\xfe\xff")
-        read = "a text in UTF-16" if wide else f"byte 0x{raw[error.start]:02x}, which is not UTF-8"
+        read = (
+            "a text in UTF-16"
+            if raw[:2] in WIDE
+            else f"byte 0x{raw[error.start]:02x}, which is not UTF-8"
+        )
         fail(name, read, "the file saved as UTF-8", line)
-    return text.replace("\r\n", "\n")
+    text = text.replace("\r\n", "\n")
+    if "\r" in text:
+        line = text.count("\n", 0, text.index("\r")) + 1
+        fail(name, "a carriage return alone as line end", "line ends LF or CR LF", line)
+    return text
 
 
 def syntax_error(message: str, text: str, name: str) -> InputError:
@@ -103,9 +134,12 @@ def syntax_error(message: str, text: str, name: str) -> InputError:
     row = rows[line - 1].strip() if line <= len(rows) else ""
     if "twice" in what:
         what = "Cannot overwrite a value"
-    read = f"{SAID_PLAINLY.get(what, what[:1].lower() + what[1:])}: {row[:60]}"
+    plainly = SAID_PLAINLY.get(what, what[:1].lower() + what[1:])
+    read = f"{plainly}: {row[:60]}"
     write = "valid TOML: one key = value per line"
-    if quantity := BARE_QUANTITY.search(row):
+    if plainly == OPEN_TEXT:
+        write = 'a quote at both ends: "4 mm"'
+    elif quantity := BARE_QUANTITY.search(row):
         write = f'the quantity in quotes: "{quantity["value"]}"'
     elif "Unescaped" in what or "\\" in row:
         write = "paths with / or in single quotes"

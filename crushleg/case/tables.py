@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import difflib
-from dataclasses import MISSING, dataclass, field, fields, replace
+from dataclasses import MISSING, fields, replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from crushleg.case.fields import SPEC, specs
-from crushleg.case.values import Unfit, convert, example
-from crushleg.errors import InputError, Problem
+from crushleg.case.sheet import dotted
+from crushleg.case.values import Unfit, band, convert, describe, example
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
     from crushleg.case.fields import Spec
     from crushleg.case.lines import Path
+    from crushleg.case.records import Band
+    from crushleg.case.sheet import Sheet
 
 T = TypeVar("T")
 
@@ -39,49 +41,6 @@ class Draft(dict[str, Any]):
         raise KeyError(key)
 
 
-@dataclass(slots=True, kw_only=True)
-class Sheet:
-    """A file under reading: where its keys stand, and the problems found so far."""
-
-    file: str
-    lines: Mapping[Path, int] = field(default_factory=dict)
-    overridden: set[Path] = field(default_factory=set)
-    problems: list[Problem] = field(default_factory=list)
-    homes: Mapping[str, str] = field(default_factory=dict)
-
-    def report(self, path: Path, read: str, write: str = "", hint: str = "") -> None:
-        """Keep a problem of the field at ``path``."""
-        self.problems.append(self.placed(Problem(read=read, write=write, hint=hint), path))
-
-    def placed(self, problem: Problem, path: Path) -> Problem:
-        """Return the problem with file, line and field; an override is named as it was typed."""
-        for stop in range(len(path), 0, -1):
-            if path[:stop] in self.overridden:
-                rest = dotted(path[stop:])
-                return replace(problem, file=f"--set {dotted(path[:stop])}", field=rest)
-            if path[:stop] in self.lines:
-                line = self.lines[path[:stop]]
-                return replace(problem, file=self.file, line=line, field=dotted(path))
-        within = (place for place in sorted(self.overridden, key=str) if place[: len(path)] == path)
-        file = next((f"--set {dotted(place)}" for place in within), self.file)
-        return replace(problem, file=file, field=dotted(path))
-
-    def finish(self) -> None:
-        """Raise all problems, in the order of the file, if there are any."""
-        if self.problems:
-            unique = dict.fromkeys(self.problems)
-            raise InputError(sorted(unique, key=lambda p: (p.file != self.file, p.line or 0)))
-
-
-def dotted(path: Path) -> str:
-    """Path as it is typed after ``--set``.
-
-    >>> dotted(("touchdown", 0, "slope"))
-    'touchdown.0.slope'
-    """
-    return ".".join(str(part) for part in path)
-
-
 def subtable(data: Mapping[str, Any], key: str, path: Path, sheet: Sheet) -> dict[str, Any] | None:
     """Return the table under ``key``; None where it is left out or no table (reported)."""
     value = data.get(key)
@@ -96,10 +55,14 @@ def subtables(data: Mapping[str, Any], key: str, path: Path, sheet: Sheet) -> li
     """Tables of the list under ``key``; anything else is reported."""
     value = data.get(key, [])
     here = (*path, key)
-    if isinstance(value, list) and all(isinstance(item, dict) for item in value):
-        return value
+    write = f"[[{dotted(here)}]], with double brackets"
+    if isinstance(value, list):
+        for i, item in enumerate(value):
+            if not isinstance(item, dict):
+                sheet.report((*here, i), f"{describe(item)}, which is no table", write)
+        return value if all(isinstance(item, dict) for item in value) else []
     read = "one table" if isinstance(value, dict) else "no list of tables"
-    sheet.report(here, f"{dotted(here)}, {read}", f"[[{dotted(here)}]], with double brackets")
+    sheet.report(here, f"{dotted(here)}, {read}", write)
     return []
 
 
@@ -178,21 +141,65 @@ def read_fields(
 
 
 def _read_one(value: Any, key: str, spec: Spec, draft: Draft, sheet: Sheet) -> None:
+    path = (*draft.path, key)
     try:
-        draft[key] = convert(value, spec)
+        draft[key] = (
+            _band(value, spec, path, sheet) if spec.kind == "band" else convert(value, spec)
+        )
+    except Unread:
+        draft.unread.add(key)
     except Unfit as unfit:
         draft.unread.add(key)
-        sheet.problems.append(sheet.placed(unfit.problem, (*draft.path, key)))
+        sheet.problems.append(sheet.placed(unfit.problem, path))
 
 
-def check_keys(table: Mapping[str, Any], known: list[str], path: Path, sheet: Sheet) -> None:
-    """Report every key of ``table`` that is not known, with the likely one."""
-    for key in table:
-        if key not in known:
-            write = "one of: " + ", ".join(sorted(known))
-            home = f"it belongs in [{sheet.homes[key]}]" if key in sheet.homes else ""
-            hint = home or did_you_mean(key, known)
-            sheet.report((*path, key), f"the unknown key {key!r}", write, hint)
+def _band(value: Any, spec: Spec, path: Path, sheet: Sheet) -> Band:
+    if isinstance(value, list) and len(value) == 3:
+        value = read_list(value, replace(spec, kind="number"), path, sheet)
+    return band(value)
+
+
+def read_list(values: list[Any], spec: Spec, path: Path, sheet: Sheet) -> list[Any]:
+    """Convert every element of a list; each unfit one is reported at its place.
+
+    Raises
+    ------
+    Unread
+        At least one is unfit.
+    """
+    found = []
+    for i, value in enumerate(values):
+        try:
+            found.append(convert(value, spec))
+        except Unfit as unfit:
+            sheet.problems.append(sheet.placed(unfit.problem, (*path, i)))
+    if len(found) < len(values):
+        raise Unread
+    return found
+
+
+def check_keys(
+    table: Mapping[str, Any],
+    known: list[str],
+    path: Path,
+    sheet: Sheet,
+    homes: Mapping[str, str] | None = None,
+) -> None:
+    """Report every key of ``table`` that is not known, with the likely one or its own table."""
+    homes = sheet.homes if homes is None else homes
+    here = dotted(tuple(part for part in path if isinstance(part, str)))
+    for key, value in table.items():
+        if key in known:
+            continue
+        home = homes.get(key, "")
+        if isinstance(value, dict) and path and isinstance(path[-1], int):
+            hint = f'for one more of them: [[{here}]], with double brackets, and name = "{key}"'
+        elif home and home.strip("[]") != here:
+            hint = f"it belongs in {home}"
+        else:
+            hint = did_you_mean(key, known)
+        write = "one of: " + ", ".join(sorted(known))
+        sheet.report((*path, key), f"the unknown key {key!r}", write, hint)
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:

@@ -85,10 +85,14 @@ def describe(value: Any) -> str:
 
 
 def _text(value: Any, _: Spec) -> str:
-    if isinstance(value, str) and value.strip():
-        return value.strip()
-    read = "an empty text" if isinstance(value, str) else describe(value)
-    raise Unfit(read, "a text in quotes")
+    text = value.strip() if isinstance(value, str) else ""
+    if not text:
+        read = "an empty text" if isinstance(value, str) else describe(value)
+        raise Unfit(read, "a text in quotes")
+    if any("\ud800" <= c <= "\udfff" for c in text):
+        read = f"{quoted(text)}, which is not UTF-8"
+        raise Unfit(read, "the text in UTF-8")
+    return text
 
 
 def _flag(value: Any, _: Spec) -> bool:
@@ -176,11 +180,11 @@ def bounds(spec: Spec) -> str:
     return " and ".join(parts) or "a finite number"
 
 
-def band(value: Any, spec: Spec) -> Band:
-    """Read a list of low, nominal and high number."""
+def band(value: Any) -> Band:
+    """Low, nominal and high of a list of numbers that were read."""
     if not isinstance(value, list) or len(value) != 3:
         raise Unfit(describe(value), "three numbers, low nominal high: [1.2, 1.35, 1.55]")
-    low, nominal, high = (_number(item, spec) for item in value)
+    low, nominal, high = value
     if not low <= nominal <= high:
         read = f"[{low:g}, {nominal:g}, {high:g}]"
         raise Unfit(read, "low ≤ nominal ≤ high")
@@ -192,7 +196,6 @@ READERS: dict[str, Callable[[Any, Spec], Any]] = {
     "flag": _flag,
     "choice": _choice,
     "count": _count,
-    "band": band,
     "number": _number,
 }
-"""Kind -> reader; every other kind is the dimension of a quantity."""
+"""Kind -> reader; every other kind but "band" is the dimension of a quantity."""

@@ -29,14 +29,15 @@ ROW_COLUMNS = (
     "start_force_nominal_N",
     "start_force_high_N",
 )
+READ_FIRST = "READ-FIRST.txt"
 UNITS = ("_m_s2", "_N_m", "_m2", "_m_s", "_Pa", "_kg", "_N", "_J", "_m", "_s")
 
 
 def write_csv(checked: Checked, folder: str | Path) -> list[Path]:
-    """Write rows.csv, folds.csv, curve.csv, touchdowns.csv and margins.csv, SI.
+    """Write rows.csv, folds.csv, curve.csv, touchdowns.csv, margins.csv and READ-FIRST.txt.
 
-    The first line of each is a comment, "# ...", the second names the columns with their units;
-    ``pandas.read_csv(path, skiprows=1)`` reads them.
+    The first line of a table names its columns with their units, SI; ``pandas.read_csv(path)``
+    reads them. The text holds what the tables cannot: the caution and what they belong to.
 
     Parameters
     ----------
@@ -60,16 +61,28 @@ def write_csv(checked: Checked, folder: str | Path) -> list[Path]:
         "folds": pd.DataFrame([_flat(fold) for fold in found["folds"]]),
         "curve": pd.DataFrame(_flat({k: v for k, v in curve.items() if k != "sequence"})),
         "touchdowns": pd.DataFrame([_flat(touchdown) for touchdown in found["touchdowns"]]),
-        "margins": pd.DataFrame(found["margins"]),
+        "margins": pd.DataFrame(found["margins"]).assign(caution=SCREENING),
+    }
+    texts = {
+        f"{name}.csv": table.to_csv(index=False, lineterminator="\n")
+        for name, table in tables.items()
     }
     place = make_folder(folder)
-    paths = []
-    for name, table in tables.items():
-        path = place / f"{name}.csv"
-        text = table.to_csv(index=False, lineterminator="\n")
-        write_text(path, f"# {SCREENING}\n{text}")
-        paths.append(path)
+    paths = [place / name for name in (*texts, READ_FIRST)]
+    for path, text in zip(paths, (*texts.values(), _read_first(found)), strict=True):
+        write_text(path, text)
     return paths
+
+
+def _read_first(found: dict[str, Any]) -> str:
+    """Caution, case, what the tables are, then every caution of the case."""
+    about = (
+        f"{found['title']}, revision {found['revision']}, input {found['input_sha256']}, "
+        f"crushleg {found['version']}"
+    )
+    tables = "The CSV files here are its tables in SI units; the columns end in their unit."
+    rest = (f"- {caution}" for caution in found["cautions"] if caution != SCREENING)
+    return "\n".join([SCREENING, "", about, tables, "", "Cautions of this case:", *rest, ""])
 
 
 def _flat(entry: dict[str, Any]) -> dict[str, Any]:

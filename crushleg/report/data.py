@@ -1,6 +1,7 @@
 """The result of a check as plain data: SI, keys end in their unit, arrays foot first.
 
-``None`` stands where a thing does not apply; the reason is in ``cautions``.
+``None`` stands where a thing does not apply or has no end; the reason is in ``cautions``. A
+touchdown that never stops has no demand of stroke; its margin is -1, with the ``reason``.
 """
 
 from __future__ import annotations
@@ -9,11 +10,15 @@ import math
 from importlib.metadata import version
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
 from crushleg.girder.bands import BAND_PROBABILITY
 from crushleg.girder.modes import MODES
 from crushleg.girder.pattern import LEVELS
 from crushleg.girder.table import fold_table, row_table
+from crushleg.report.notes import shown_cautions
 from crushleg.report.sources import sources
+from crushleg.report.words import NEGLIGIBLE, NEVER_STOPS, never_stops
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -58,7 +63,7 @@ def result(checked: Checked) -> dict[str, Any]:
         "curve": _curve(checked),
         "touchdowns": [_touchdown(checked, landed) for landed in checked.landings],
         "margins": [_margin(checked, index) for index in range(len(checked.margins))],
-        "cautions": list(checked.cautions),
+        "cautions": shown_cautions(checked),
         "sources": sources(checked),
     }
 
@@ -162,9 +167,10 @@ def _touchdown(checked: Checked, landed: Landed) -> dict[str, Any]:
         "vertical_speed_m_s": _number(arrival.vertical),
         "horizontal_speed_m_s": _number(arrival.horizontal),
         "energy_demand_J": _levels(landed.demand[:, 0]),
+        "energy_to_usable_end_J": _levels(landed.asked[:, 0]),
         "stroke_m": _levels(landed.stroke[:, 0]),
         "stroke_needed_m": _levels(landed.stroke_needed[:, 0]),
-        "crush_m": _levels(landed.crush[:, 0]),
+        "crush_m": _levels(np.where(landed.crush[:, 0] < NEGLIGIBLE, 0.0, landed.crush[:, 0])),
         "peak_force_N": _levels(landed.peak[:, 0]),
         "deceleration_m_s2": _levels(landed.deceleration[:, 0]),
         "accelerometer_m_s2": _levels(landed.accelerometer[:, 0]),
@@ -196,6 +202,6 @@ def _margin(checked: Checked, index: int) -> dict[str, Any]:
         "basis": margin.basis,
         "governs": judged and index == checked.governs,
         "counts": judged and margin.counts,
-        "reason": margin.reason,
+        "reason": NEVER_STOPS if never_stops(margin) else margin.reason,
         "note": margin.note,
     }

@@ -7,16 +7,22 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from crushleg.girder.pattern import LEVELS
 from crushleg.margins import RESERVE_COUNTS
 from crushleg.report.layout import Column, Heading, Pairs, Paragraph, Table
 from crushleg.report.words import (
     LARGEST,
     LOW,
+    NEGLIGIBLE,
+    NEVER_STOPS,
+    NO_VALUE,
     check_name,
     common_unit,
     fixed,
     margin_text,
+    never_stops,
     quantities,
+    touchdown_names,
 )
 from crushleg.units import express, plain, show
 
@@ -35,11 +41,18 @@ def touchdowns(checked: Checked, units: str) -> Iterator[Block]:
     yield Heading("Touchdowns")
     yield Paragraph(
         f"Stroke, energy, clearance and standing are judged {LOW}; loads and decelerations "
-        f"{LARGEST}. Strokes include elastic shortening."
+        f"{LARGEST}. Strokes include elastic shortening; energies are those of all legs."
     )
     for landed in checked.landings:
         yield Paragraph(f"{landed.name}: {_arrival(checked, landed, units)}", "bold")
         yield _touchdown(landed, units)
+        endless = [
+            level
+            for level, needed in zip(LEVELS, landed.stroke_needed[:, 0], strict=True)
+            if not math.isfinite(needed)
+        ]
+        if endless:
+            yield Paragraph(f"At {' and '.join(endless)} force it {NEVER_STOPS}.", "bold")
 
 
 def _arrival(checked: Checked, landed: Landed, units: str) -> str:
@@ -72,7 +85,8 @@ def _speeds(checked: Checked, landed: Landed, units: str) -> str:
 def _touchdown(landed: Landed, units: str) -> Table:
     def line(label: str, values: FloatArray, dimension: str, judged: str = "") -> tuple[str, ...]:
         unit = common_unit(values[:, 0], dimension, units)
-        numbers = fixed([express(float(x), unit) for x in values[:, 0]])
+        least = NEGLIGIBLE if dimension == "length" else 0.0
+        numbers = fixed([express(float(x) * (abs(x) >= least), unit) for x in values[:, 0]])
         return (f"{label}, {unit}", *numbers, judged)
 
     def ratio(label: str, values: FloatArray, judged: str = "") -> tuple[str, ...]:
@@ -80,7 +94,8 @@ def _touchdown(landed: Landed, units: str) -> Table:
 
     g0 = express(1.0, "g0")
     lines = [
-        line("energy to be taken, all legs", landed.demand, "energy"),
+        line("energy to the stop", landed.demand, "energy"),
+        line("energy to end of usable stroke", landed.asked, "energy", "low"),
         line("stroke, most crushed leg", landed.stroke, "length", "low"),
     ]
     if landed.touchdown.first_contact != "all":
@@ -100,7 +115,7 @@ def _touchdown(landed: Landed, units: str) -> Table:
     return Table(
         (
             Column(("at the force of one girder",), number=False),
-            *(Column((level,)) for level in ("low", "nominal", "high")),
+            *(Column((level,)) for level in LEVELS),
             Column(("judged",), number=False),
         ),
         lines,
@@ -112,7 +127,7 @@ def margins(checked: Checked, units: str) -> Iterator[Block]:
     shown = [i for i, margin in enumerate(checked.margins) if margin.margin is not None]
     yield Table(
         (
-            Column(("check",), number=False),
+            Column(("check",), number=False, wraps=True),
             Column(("touchdown",), number=False, wraps=True),
             Column(("factor ×", "demand")),
             Column(("capability",)),
@@ -121,6 +136,10 @@ def margins(checked: Checked, units: str) -> Iterator[Block]:
         ),
         [_margin_line(checked.margins[i], units, governs=i == checked.governs) for i in shown],
         strong=shown.index(checked.governs),
+    )
+    yield Paragraph(
+        "Energy: to the end of the usable stroke. Column: the force at the governing point of the "
+        "stroke, where force × length left² is largest; it may be less than the peak force."
     )
     if any(not checked.margins[i].counts for i in shown):
         yield Paragraph(
@@ -134,6 +153,7 @@ def _margin_line(margin: Margin, units: str, *, governs: bool) -> tuple[str, ...
     marks = {
         "governs": governs,
         "negative": not value >= 0.0,
+        "never stops": never_stops(margin),
         "not counted": not margin.counts,
     }
     said = ", ".join(mark for mark, true in marks.items() if true)
@@ -144,6 +164,8 @@ def sides(margin: Margin, units: str, digits: int = 3) -> tuple[str, str]:
     """Factor × demand (the factor only when not 1) and capability of a margin, with units."""
     both = [float(side[0]) for side in (margin.demand, margin.capability) if side is not None]
     demand, capability = quantities(both, margin.unit, units, digits)
+    if demand == NO_VALUE:
+        return demand, capability
     factor = "" if math.isclose(margin.factor, 1.0) else f"{plain(margin.factor)} × "
     return f"{factor}{demand}", capability
 
@@ -157,6 +179,7 @@ def not_judged(checked: Checked) -> Pairs | None:
     if not reasons:
         return None
     said = "; ".join(
-        f"{check} ({', '.join(names)}): {why}" for (check, why), names in reasons.items()
+        f"{check} ({touchdown_names(names, checked.case)}): {why}"
+        for (check, why), names in reasons.items()
     )
     return Pairs([("Not judged", said)])

@@ -1,7 +1,8 @@
 """Blocks of a report, and how they look on a terminal and in plain text.
 
-On a terminal rich wraps and aligns them; where standard output is none, every line is whole,
-without colour or trailing spaces, one line per row of a table.
+On a terminal rich wraps and aligns them, and a table that is too wide goes out row by row, a line
+per cell; where standard output is none, every line is whole, without colour or trailing spaces,
+one line per row of a table.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from rich.console import Console, RenderableType
 
 WIDEST = 100
+NARROWEST, USUAL = 20, 80
 LONGEST_WORD = 16
 GAP = 2
 
@@ -78,8 +80,13 @@ Block: TypeAlias = Heading | Paragraph | Items | Pairs | Table
 
 
 def print_blocks(blocks: Sequence[Block], console: Console) -> None:
-    """Print blocks on a console: for the eye on a terminal, plain text elsewhere."""
+    """Print blocks on a console: for the eye on a terminal, plain text elsewhere.
+
+    A terminal that says it is narrower than :data:`NARROWEST` is taken as :data:`USUAL`.
+    """
     if console.is_terminal:
+        if console.width < NARROWEST:
+            console.width = USUAL
         for block in blocks:
             _print(block, console)
     else:
@@ -87,16 +94,26 @@ def print_blocks(blocks: Sequence[Block], console: Console) -> None:
 
 
 def _print(block: Block, console: Console) -> None:
-    """Print one block; a table too wide for the terminal goes out whole, as plain text."""
+    """Print one block; of a table too wide for the terminal every cell gets its line."""
     room = min(console.width, WIDEST)
     if not isinstance(block, Table):
         console.print(_terminal(block), width=room, highlight=False)
         return
     widths = _widths(block, room)
     if sum(widths) + GAP * (len(widths) - 1) > room:
-        console.out(plain_text([block]), highlight=False, end="")
+        for style, label, cell in _cells(block):
+            console.print(_grid([(label, cell)], style), width=room, highlight=False)
     else:
         console.print(_table(block, widths), width=room, highlight=False)
+
+
+def _cells(block: Table) -> Iterator[tuple[str, str, str]]:
+    """Style, head and text of every cell that says something, rows after each other."""
+    for index, row in enumerate(block.rows):
+        style = "bold" if index == block.strong else ""
+        for k, (column, cell) in enumerate(zip(block.columns, row, strict=True)):
+            if cell:
+                yield style, ("  " if k else "") + " ".join(column.head), cell
 
 
 def plain_text(blocks: Sequence[Block]) -> str:
@@ -119,12 +136,12 @@ def _terminal(block: Heading | Paragraph | Items | Pairs) -> RenderableType:
     return _grid(block.pairs)
 
 
-def _grid(pairs: Sequence[tuple[str, str]]) -> RichTable:
+def _grid(pairs: Sequence[tuple[str, str]], style: str = "") -> RichTable:
     grid = RichTable.grid(padding=(0, GAP, 0, 0))
     grid.add_column(no_wrap=True)
     grid.add_column(overflow="fold")
     for pair in pairs:
-        grid.add_row(*(Text(_clean(text)) for text in pair))
+        grid.add_row(*(Text(_clean(text)) for text in pair), style=style)
     return grid
 
 

@@ -21,8 +21,10 @@ if TYPE_CHECKING:
 
 STOPS_SHOWN = (
     "Stroke of the leg, elastic shortening included ({unit})\n"
-    "marker: stop, filled at nominal force, open at low and high force"
+    "marker: stop at nominal force (filled), low (left half filled), high (right half filled)"
 )
+BOTTOM_SHOWN = "\na leg that bottoms: marker at the end of its curve"
+LOW, LINE = 13.0, 3.4
 FIRST = {"one": "one leg first", "two": "two legs first"}
 
 
@@ -71,6 +73,12 @@ def stops(landed: Landed) -> Stops:
     """Where the most crushed legs of a touchdown stop, first girder."""
     load = landed.at_stop[:, 0] * landed.curve.forces.axial
     return Stops(landed.stroke[:, 0], load, landed.peak[:, 0], landed.bottomed[:, 0])
+
+
+def stroke_label(landings: Sequence[Landed], unit: str) -> tuple[str, float]:
+    """Label of the axis of stroke, which says what markers mean, and room for it [mm]."""
+    hard = any(landed.bottomed[:, 0].any() for landed in landings)
+    return STOPS_SHOWN.format(unit=unit) + BOTTOM_SHOWN * hard, LOW + LINE * hard
 
 
 def fold_bounds(checked: Checked, lines: LegLines) -> FloatArray:

@@ -6,17 +6,17 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from crushleg.report.plot_curves import STOPS_SHOWN, draw_curves, full_name, leg_lines, marked
-from crushleg.report.plot_labels import Label, margin_labels
+from crushleg.report.plot_curves import draw_curves, full_name, leg_lines, marked, stroke_label
+from crushleg.report.plot_labels import SMALL, Label, fitted_lines, height_of, margin_labels
 from crushleg.report.style import (
     LEVELS,
     LINES,
     PAGE,
     SOFT,
     marker_face,
-    number,
     place,
     plain_ticks,
+    quantity,
     scaled,
     sheet,
     styled,
@@ -31,8 +31,9 @@ if TYPE_CHECKING:
     from crushleg.check import Checked
     from crushleg.landing.touchdown import Landed
 
-LEFT, RIGHT, LOW, ABOVE = 19.0, 40.0, 13.0, 3.0
-LEAST_HEIGHT, PER_LABEL = 84.0, 9.0
+LEFT, RIGHT, ABOVE = 18.0, 44.0, 3.0
+LEAST_HEIGHT, PER_CURVE = 84.0, 16.0
+OFF_SCALE = 2.5
 
 
 def energy_figure(checked: Checked, system: str = "si") -> Figure:
@@ -51,21 +52,29 @@ def energy_figure(checked: Checked, system: str = "si") -> Figure:
     with styled():
         legs = checked.case.vehicle.legs
         lines = leg_lines(checked.landings[0].curve)
-        height = max(LEAST_HEIGHT, PER_LABEL * (len(checked.landings) + 3))
         who = f"all {legs} legs together" if legs > 1 else "one leg"
-        figure = sheet(checked, f"Energy against stroke, {who}", LOW + height + ABOVE)
-        axes = place(figure, LEFT, LOW, PAGE - LEFT - RIGHT, height)
         units = (
             unit_for(lines.stroke, "length", system),
             unit_for(legs * lines.work, "energy", system),
         )
+        texts = [fitted_lines(_text(one, units[1]), RIGHT - 8.5, SMALL) for one in checked.landings]
+        height = max(LEAST_HEIGHT, PER_CURVE + sum(height_of(text, SMALL) for text in texts))
+        axis, low = stroke_label(checked.landings, units[0])
+        figure = sheet(checked, f"Energy against stroke, {who}", low + height + ABOVE)
+        axes = place(figure, LEFT, low, PAGE - LEFT - RIGHT, height)
         s, e = scaled(lines.stroke, units[0]), scaled(legs * lines.work, units[1])
         draw_curves(axes, s, e)
         end = float(lines.stroke.max())
         asked = [_demand(axes, *one, end, units) for one in marked(checked.landings)]
         axes.set_xlim(0.0, float(s.max()))
-        axes.set_ylim(0.0, 1.04 * max(float(e.max()), *(label.at for label in asked)))
-        axes.set_xlabel(STOPS_SHOWN.format(unit=units[0]), linespacing=1.4)
+        near = [label.at for label in asked if label.at <= OFF_SCALE * e.max()]
+        top = 1.04 * max([float(e.max()), *near])
+        axes.set_ylim(0.0, top)
+        asked = [
+            label if label.at <= top else label._replace(at=top, text=f"↑ {label.text}")
+            for label in asked
+        ]
+        axes.set_xlabel(axis, linespacing=1.4)
         axes.set_ylabel(f"Vertical work, pad friction included ({units[1]})")
         plain_ticks(axes)
         ends = [
@@ -85,10 +94,11 @@ def _demand(axes: Axes, landed: Landed, marker: str, end: float, units: tuple[st
     """Demand line and where the curves meet it; its label.
 
     When one or two legs touch first the legs do not share alike: their stops stand off the
-    curves, and a level line leads to the label.
+    curves, and a level line leads to the label. When it bottoms the line has the energy at the
+    end of the usable stroke.
     """
     alike = landed.touchdown.first_contact == "all"
-    needed = landed.demand[:, 0]
+    needed = np.where(landed.bottomed[:, 0], landed.asked[:, 0], landed.demand[:, 0])
     if alike:
         x = np.array([0.0, end])
         y = demand_line(landed, x)
@@ -113,14 +123,17 @@ def _demand(axes: Axes, landed: Landed, marker: str, end: float, units: tuple[st
             zorder=5,
             **marker_face(level),
         )
-    return Label(float(scaled(y[1], units[1])), _text(landed, units[1], alike=alike), marker=marker)
+    return Label(float(scaled(y[1], units[1])), _text(landed, units[1]), marker=marker)
 
 
-def _text(landed: Landed, unit: str, *, alike: bool) -> str:
+def _text(landed: Landed, unit: str) -> str:
     """Name, kinetic energy, and what is missing when it bottoms."""
-    kinetic = f"{number(landed.arrival.kinetic, unit)} {unit} + weight"
+    kinetic = f"{quantity(landed.arrival.kinetic, unit)} + weight"
+    alike = landed.touchdown.first_contact == "all"
     text = full_name(landed) + ("" if alike else ": off the curves, legs share unequally")
     if landed.bottomed[:, 0].any():
         short = float((landed.asked - landed.capacity)[:, 0].max())
-        return f"{text}\nBOTTOMS, short by {number(short, unit)} {unit}"
+        endless = not np.isfinite(landed.stroke_needed[:, 0]).all()
+        never = "\nnever stops: weight exceeds the force" if endless else ""
+        return f"{text}\nBOTTOMS, short by {quantity(short, unit)}{never}"
     return f"{text}\n{kinetic}"

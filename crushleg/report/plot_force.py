@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from crushleg.report.plot_curves import (
-    STOPS_SHOWN,
     draw_curves,
     fold_bounds,
-    full_name,
     leg_lines,
     loads_to_compare,
     marked,
     stops,
+    stroke_label,
 )
 from crushleg.report.plot_labels import SMALL, Label, margin_labels
+from crushleg.report.plot_strip import draw_strip, strip_height, strip_names
 from crushleg.report.style import (
     FAINT,
     LEVELS,
@@ -28,6 +28,7 @@ from crushleg.report.style import (
     number,
     place,
     plain_ticks,
+    quantity,
     scaled,
     sheet,
     styled,
@@ -42,10 +43,10 @@ if TYPE_CHECKING:
 
     from crushleg.arrays import FloatArray
     from crushleg.check import Checked
-    from crushleg.report.plot_curves import LegLines, Stops
+    from crushleg.report.plot_curves import LegLines
 
-LEFT, RIGHT, LOW = 17.0, 35.0, 13.0
-HEIGHT, ROW, GAP, ABOVE = 82.0, 6.6, 1.5, 8.0
+LEFT, RIGHT = 17.0, 38.0
+HEIGHT, GAP, ABOVE = 82.0, 1.5, 8.0
 OFF_SCALE = 2.5
 LEAST_FOLD = 3.2
 
@@ -65,12 +66,16 @@ def force_figure(checked: Checked, system: str = "si") -> Figure:
     """
     with styled():
         lines = leg_lines(checked.landings[0].curve)
-        strip = ROW * len(checked.landings)
-        figure = sheet(checked, what(checked), LOW + strip + GAP + HEIGHT + ABOVE)
-        width = PAGE - LEFT - RIGHT
-        upper = place(figure, LEFT, LOW + strip + GAP, width, HEIGHT)
-        lower = place(figure, LEFT, LOW, width, strip)
         units = unit_for(lines.stroke, "length", system), unit_for(lines.load, "force", system)
+        names = strip_names(checked.landings, units[1], RIGHT - 8.5)
+        strip = strip_height(names)
+        axis, low = stroke_label(checked.landings, units[0])
+        body = low + strip + GAP + HEIGHT + ABOVE
+        figure = sheet(checked, what(checked), body, _note(checked, units[1]))
+        width = PAGE - LEFT - RIGHT
+        upper = place(figure, LEFT, low + strip + GAP, width, HEIGHT)
+        lower = place(figure, LEFT, low, width, strip)
+        lower.set_xlabel(axis, linespacing=1.4)
         right = 1.02 * max(float(lines.stroke.max()), float(checked.crush.usable[0]))
         for axes in (upper, lower):
             axes.set_xlim(0.0, float(scaled(right, units[0])))
@@ -78,7 +83,7 @@ def force_figure(checked: Checked, system: str = "si") -> Figure:
         _levels(upper, checked, lines, units)
         _folds(upper, lower, fold_bounds(checked, lines), units[0])
         _usable(upper, lower, checked, units[0])
-        _strip(lower, checked, units)
+        draw_strip(lower, checked, units[0], names, RIGHT)
     return figure
 
 
@@ -87,6 +92,18 @@ def what(checked: Checked) -> str:
     foot = bool(checked.crush.sequence.from_foot[0])
     order = "folds from the foot" if foot else "NOT from the foot: least work at every stroke"
     return f"Force against stroke of one leg, {order}"
+
+
+def _note(checked: Checked, unit: str) -> str:
+    """Say which peaks the curves do not show, when the order is not from the foot."""
+    if checked.crush.sequence.from_foot[0]:
+        return ""
+    early = checked.crush.largest_start[:, 0] * checked.landings[0].curve.forces.axial
+    three = ", ".join(number(float(load), unit) for load in early)
+    return (
+        "Peak loads of the report include the largest start force of all zones, which the curves "
+        f"do not show: {three} {unit} (low, nominal, high)."
+    )
 
 
 def _curves(axes: Axes, checked: Checked, lines: LegLines, units: tuple[str, str]) -> None:
@@ -125,7 +142,7 @@ def _levels(axes: Axes, checked: Checked, lines: LegLines, units: tuple[str, str
         beyond = mark.load > top
         if not beyond:
             axes.axhline(at, color=mark.colour, linewidth=0.9, linestyle=mark.dash, gid=mark.text)
-        text = f"{'↑ ' if beyond else ''}{mark.text}\n{number(mark.load, unit)} {unit}"
+        text = f"{'↑ ' if beyond else ''}{mark.text}\n{quantity(mark.load, unit)}"
         labels.append(Label(at, text, mark.colour))
     axes.set_ylabel(f"Axial load at the leg attachment ({unit})")
     plain_ticks(axes)
@@ -136,16 +153,14 @@ def _levels(axes: Axes, checked: Checked, lines: LegLines, units: tuple[str, str
 def _bottoming(axes: Axes, checked: Checked, top: float, units: tuple[str, str]) -> None:
     """Rise of the load at the end of the curve; an arrow where the plot cuts it."""
     cut = []
-    for landed, marker in marked(checked.landings):
+    for landed in checked.landings:
         at = stops(landed)
         for level in np.flatnonzero(at.bottomed).tolist():
             x = float(scaled(at.stroke[level], units[0]))
             y = scaled(np.array([at.load[level], min(at.peak[level], top)]), units[1])
             name = f"bottoms {landed.name} {LEVELS[level]}"
             axes.plot([x, x], y, color=LINES[level]["color"], linewidth=1.0, gid=name)
-            if at.peak[level] <= top:
-                axes.plot(x, y[1], marker, zorder=6, **marker_face(level))
-            else:
+            if at.peak[level] > top:
                 cut.append(x)
     if cut:
         end = max(cut), axes.get_ylim()[1]
@@ -183,7 +198,7 @@ def _usable(upper: Axes, lower: Axes, checked: Checked, unit: str) -> None:
     """Usable stroke and the share of it that may be used, named above the plot."""
     usable, share = float(checked.crush.usable[0]), checked.case.limits.stroke_fraction
     marks: Sequence[tuple[float, str, str, float]] = (
-        (usable, f"usable stroke {number(usable, unit)} {unit}", "-", 4.8),
+        (usable, f"usable stroke {quantity(usable, unit)}", "-", 4.8),
         (share * usable, f"{100.0 * share:g} % of it may be used", ":", 1.6),
     )
     for value, text, dash, above in marks[: 2 if share < 1.0 else 1]:
@@ -208,29 +223,3 @@ def _usable(upper: Axes, lower: Axes, checked: Checked, unit: str) -> None:
             fontsize=SMALL,
             color=SOFT,
         )
-
-
-def _strip(axes: Axes, checked: Checked, units: tuple[str, str]) -> None:
-    """One row per touchdown: its stops on the axis of stroke, its name in the margin."""
-    count = len(checked.landings)
-    axes.set_ylim(count - 0.5, -0.5)
-    axes.spines["left"].set_visible(False)
-    labels = []
-    for row, (landed, marker) in enumerate(marked(checked.landings)):
-        at = stops(landed)
-        x = scaled(at.stroke, units[0])
-        axes.plot(x, [row] * 3, color=SOFT, linewidth=0.6)
-        for level in range(3):
-            axes.plot(x[level], row, marker, clip_on=False, **marker_face(level))
-        labels.append(Label(row, f"{full_name(landed)}{_bottoms(at, units[1])}"))
-    margin_labels(axes, labels, RIGHT)
-    plain_ticks(axes)
-    axes.set_yticks([])
-    axes.set_ylabel("Stops", rotation=0, ha="right", va="center", labelpad=4.0)
-    axes.set_xlabel(STOPS_SHOWN.format(unit=units[0]), linespacing=1.4)
-
-
-def _bottoms(at: Stops, unit: str) -> str:
-    if not at.bottomed.any():
-        return ""
-    return f": BOTTOMS, up to {number(float(at.peak.max()), unit)} {unit}"

@@ -1,4 +1,4 @@
-"""Geometry of the girder for its figure: faces, hole outlines, webs, fold bands."""
+"""Geometry of the girder for its figure: faces, hole outlines, ligaments, fold bands."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ import numpy as np
 
 from crushleg.girder.folds import passes
 from crushleg.girder.holes import corner_radius
-from crushleg.girder.ligaments import ligaments
-from crushleg.units import express
+from crushleg.girder.table import row_table
+from crushleg.report.words import drawn
 
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
@@ -17,14 +17,13 @@ if TYPE_CHECKING:
     from crushleg.girder.crush import Crush
 
 ARC = 25
-DECIMALS = {"mm": 1, "in": 2}
 
 
 class DrilledRow(NamedTuple):
-    """A row of one face, and its least web [m] (infinite without neighbour or end)."""
+    """A row of one face, and the least ligament of its holes [m]."""
 
     row: Row
-    web: float
+    ligament: float
 
 
 class Face(NamedTuple):
@@ -45,27 +44,35 @@ class Band(NamedTuple):
 
 def faces(girder: Girder, crush: Crush) -> list[Face]:
     """Both pairs of faces when they differ, else one for all four."""
-    webs = row_webs(girder, crush)
+    rows = drilled_rows(girder, crush)
     pairs = (
         ("front and back", girder.width, "left-right"),
         ("left and right", girder.depth, "front-back"),
     )
     found = [
-        Face(name, width, tuple(one for one in webs if one.row.faces != other))
+        Face(name, width, tuple(one for one in rows if one.row.faces != other))
         for name, width, other in pairs
     ]
     same = girder.width == girder.depth and found[0].rows == found[1].rows
     return [found[0]._replace(name="all four faces")] if same else found
 
 
-def row_webs(girder: Girder, crush: Crush) -> list[DrilledRow]:
-    """Every row with the least web of its holes, first girder."""
-    web = ligaments(crush.girders).web[0]
-    ends = np.cumsum([row.per_face for row in girder.holes.rows])
-    return [
-        DrilledRow(row, float(web[end - row.per_face : end].min()))
-        for row, end in zip(girder.holes.rows, ends, strict=True)
-    ]
+def drilled_rows(girder: Girder, crush: Crush) -> list[DrilledRow]:
+    """Every row with the least ligament of its holes, as the table of rows has it."""
+    rows = girder.holes.rows
+    if not rows:
+        return []
+    left = row_table(crush, rows).ligament.tolist()
+    return [DrilledRow(row, ligament) for row, ligament in zip(rows, left, strict=True)]
+
+
+def least_ligament(face: Face) -> DrilledRow | None:
+    """Row of the least ligament of a face; None when several share it."""
+    if not face.rows:
+        return None
+    least = min(one.ligament for one in face.rows)
+    found = [one for one in face.rows if np.isclose(one.ligament, least)]
+    return found[0] if len(found) == 1 else None
 
 
 def outlines(row: Row) -> list[FloatArray]:
@@ -117,21 +124,10 @@ def wall_segments(crush: Crush) -> list[tuple[float, float, float]]:
 
 
 def row_text(one: DrilledRow, unit: str, joint: str) -> str:
-    """Holes of a row and its least web: "2 × Ø30, web 12", with ``joint`` between."""
+    """Holes of a row and its ligament: "2 × Ø30, ligament 12", with ``joint`` between."""
     row = one.row
-    holes = f"Ø{dimension(row.size, unit)}"
+    holes = f"Ø{drawn(row.size, unit)}"
     if row.shape != "circle" or row.along != row.size:
-        holes = f"{dimension(row.size, unit)} × {dimension(row.along, unit)}"
-    times = " × " if row.shape == "circle" else " of "
-    many = f"{row.per_face}{times}" if row.per_face > 1 else ""
-    return f"{many}{holes}{joint}web {dimension(one.web, unit)}"
-
-
-def dimension(value: float, unit: str) -> str:
-    """Length [m] as a number in the unit, to 0.1 mm or 0.01 in.
-
-    >>> dimension(0.0123, "mm"), dimension(0.0123, "in"), dimension(0.14, "mm")
-    ('12.3', '0.48', '140')
-    """
-    text = f"{express(value, unit):.{DECIMALS[unit]}f}"
-    return text.removesuffix(".0") if unit == "mm" else text
+        holes = f"{drawn(row.size, unit)}×{drawn(row.along, unit)}"
+    many = f"{row.per_face} × " if row.per_face > 1 else ""
+    return f"{many}{holes}{joint}ligament {drawn(one.ligament, unit)}"

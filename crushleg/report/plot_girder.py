@@ -1,4 +1,4 @@
-"""Faces of the girder to scale, with rows, webs, wall, and the folds in their order."""
+"""Faces of the girder to scale, with rows, ligaments, wall, and the folds in their order."""
 
 from __future__ import annotations
 
@@ -9,16 +9,17 @@ from matplotlib.collections import PolyCollection
 from matplotlib.patches import Rectangle
 
 from crushleg.report.plot_geometry import (
-    dimension,
     faces,
     fold_bands,
+    least_ligament,
     outlines,
     row_text,
     wall_segments,
 )
 from crushleg.report.plot_labels import LEADING, SMALL, height_of, spread
-from crushleg.report.plot_layout import APART, BEFORE, FOLDS, LEAD, PAD, fitted_layout
+from crushleg.report.plot_layout import APART, BEFORE, FOLDS, HEADS, LEAD, PAD, fitted_layout
 from crushleg.report.style import FAINT, INK, PAGE, RED, SOFT, number, place, sheet, styled
+from crushleg.report.words import drawn
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from crushleg.check import Checked
     from crushleg.report.plot_geometry import Face
 
-ABOVE, BELOW = 15.0, 11.0
+ABOVE, BELOW = 15.0, 14.5
 THIN, THICK = 0.94, 0.80
 LEAST_BAND = 2.1
 EARLY, LATE = 0.62, 0.97
@@ -62,7 +63,7 @@ def girder_figure(checked: Checked, system: str = "si") -> Figure:
         layout = fitted_layout(checked, shown, unit)
         scale = layout.scale
         body = BELOW + scale * length + ABOVE
-        what = f"Girder faces, 1 : {1e3 / scale:.3g} on paper {PAGE:g} mm wide, dimensions ({unit})"
+        what = f"Girder faces, {layout.ratio} on paper {PAGE:g} mm wide, dimensions ({unit})"
         figure = sheet(checked, what, body)
         axes = place(figure, 0.0, 0.0, PAGE, body)
         axes.set(xlim=(0.0, PAGE), ylim=(-BELOW, body - BELOW))
@@ -74,6 +75,7 @@ def girder_figure(checked: Checked, system: str = "si") -> Figure:
             _face(paper, face, x + before, checked)
             x += before + scale * face.width + after
         _folds(paper, x + APART, checked)
+        _notes(paper, checked, bold=any(least_ligament(face) for face in shown))
         _walls(paper, x + APART + FOLDS, checked)
     return figure
 
@@ -98,7 +100,7 @@ def _face(paper: Paper, face: Face, x: float, checked: Checked) -> None:
     _row_texts(paper, face, x, width, length)
     _write(axes, middle, length + 9.5, face.name, weight="bold", ha="center")
     _arrow(axes, (x, length + 3.0), (x + width, length + 3.0))
-    _write(axes, middle, length + 5.6, dimension(face.width, paper.unit), ha="center")
+    _write(axes, middle, length + 5.6, drawn(face.width, paper.unit), ha="center")
     axes.plot([x - 2.5, x + width + 2.5], [0.0, 0.0], color=INK, linewidth=1.6, zorder=4)
     _write(axes, middle, -3.2, "FOOT", weight="bold", ha="center")
     if not face.rows:
@@ -133,12 +135,12 @@ def _plates(paper: Paper, x: float, width: float, checked: Checked) -> None:
 
 
 def _row_texts(paper: Paper, face: Face, x: float, width: float, length: float) -> None:
-    """Heights left, holes and webs right; every so many rows when they stand too close."""
+    """Heights left, holes and ligaments right; not every row when they stand too close."""
     if not face.rows:
         return
     axes, tall = paper.axes, height_of(f".{paper.joint}.", SMALL)
     every = max(1, int(np.ceil(len(face.rows) * tall / (length + 2.0))))
-    least = min(face.rows, key=lambda one: one.web)
+    least = least_ligament(face)
     kept = [one for i, one in enumerate(face.rows) if i % every == 0 or one is least]
     wanted = [paper.scale * one.row.height for one in kept]
     at = spread(wanted, [tall] * len(kept), -1.0, max(length, tall * len(kept) - 1.0) + 1.0)
@@ -147,12 +149,13 @@ def _row_texts(paper: Paper, face: Face, x: float, width: float, length: float) 
     for one, z, y in zip(kept, wanted, at, strict=True):
         axes.plot([x - LEAD, x - 0.6, x], [y, z, z], **lead)
         axes.plot([x + width, x + width + 0.6, x + width + LEAD], [z, z, y], **lead)
-        _write(axes, left, y, dimension(one.row.height, paper.unit), ha="right")
+        _write(axes, left, y, drawn(one.row.height, paper.unit), ha="right")
         how = {"color": RED, "weight": "bold"} if one is least else {}
         _write(axes, right, y, row_text(one, paper.unit, paper.joint), **how)
-    _write(axes, left, length + 3.0, "height", ha="right", color=SOFT)
-    rows = "row, least web" if every == 1 else f"one row in {every}, web"
-    _write(axes, right, length + 3.0, rows, color=SOFT)
+    _write(axes, left, length + 3.0, HEADS[0], ha="right", color=SOFT)
+    _write(axes, right, length + 3.0, HEADS[1], color=SOFT)
+    if every > 1:
+        _write(axes, right, length + 5.8, f"1 row in {every}:", color=SOFT)
 
 
 def _folds(paper: Paper, x: float, checked: Checked) -> None:
@@ -160,30 +163,38 @@ def _folds(paper: Paper, x: float, checked: Checked) -> None:
     axes, k = paper.axes, paper.scale
     bands = fold_bands(checked.crush)
     last = max(band.order for band in bands)
+    boxes, shades = [], []
     for band in bands:
+        low, high = k * band.bottom, k * band.top
+        boxes.append([(x, low), (x + FOLDS, low), (x + FOLDS, high), (x, high)])
         share = (band.order - 1.0) / max(last - 1.0, 1.0)
-        tall = k * (band.top - band.bottom)
-        axes.add_patch(
-            Rectangle(
-                (x, k * band.bottom),
-                FOLDS,
-                tall,
-                edgecolor="white",
-                linewidth=0.5,
-                facecolor=str(EARLY + (LATE - EARLY) * share),
-                gid=f"fold {band.order}",
+        shades.append(str(EARLY + (LATE - EARLY) * share))
+        if high - low >= LEAST_BAND:
+            _write(
+                axes, x + 0.5 * FOLDS, 0.5 * (low + high), f"{band.order}", ha="center", zorder=3
             )
-        )
-        if tall >= LEAST_BAND:
-            middle = 0.5 * k * (band.top + band.bottom)
-            _write(axes, x + 0.5 * FOLDS, middle, f"{band.order}", ha="center", zorder=3)
+    axes.add_collection(
+        PolyCollection(boxes, facecolor=shades, edgecolor="white", linewidth=0.5, gid="folds")
+    )
     length = k * checked.case.girder.length
     axes.add_patch(Rectangle((x, 0.0), FOLDS, length, fill=False, edgecolor=SOFT, linewidth=0.5))
     _write(axes, x + 0.5 * FOLDS, length + 3.0, "folds", ha="center", color=SOFT)
+
+
+def _notes(paper: Paper, checked: Checked, *, bold: bool) -> None:
+    """Order of the folds, which have no number, and what bold means; one line each."""
     foot = bool(checked.crush.sequence.from_foot[0])
     order = "in the order of collapse" if foot else "by least work: NOT in order from the foot"
-    note = f"folds numbered {order} · bold: least web of the face"
-    _write(axes, 0.5 * PAGE, -7.6, note, ha="center", color=SOFT if foot else RED)
+    thin = any(
+        paper.scale * (band.top - band.bottom) < LEAST_BAND for band in fold_bands(checked.crush)
+    )
+    notes = [
+        f"folds numbered {order}",
+        *(["a piece too thin for its number has the shade of its fold"] if thin else []),
+        *(["bold: least ligament of the face"] if bold else []),
+    ]
+    colour = SOFT if foot else RED
+    _write(paper.axes, 0.5 * PAGE, -5.4, "\n".join(notes), ha="center", va="top", color=colour)
 
 
 def _walls(paper: Paper, x: float, checked: Checked) -> None:
@@ -194,7 +205,7 @@ def _walls(paper: Paper, x: float, checked: Checked) -> None:
         text = f"wall {number(t, paper.unit)} {paper.unit}"
         _write(paper.axes, x + 3.2, 0.5 * (low + high), text)
         if bottom > 0.0:
-            _write(paper.axes, x + 3.2, low, f"from {dimension(bottom, paper.unit)}", color=SOFT)
+            _write(paper.axes, x + 3.2, low, f"from {drawn(bottom, paper.unit)}", color=SOFT)
 
 
 def _length_dimension(paper: Paper, x: float, length: float) -> None:
@@ -206,7 +217,7 @@ def _length_dimension(paper: Paper, x: float, length: float) -> None:
         paper.axes,
         at - 1.8,
         0.5 * top,
-        dimension(length, paper.unit),
+        drawn(length, paper.unit),
         rotation=90.0,
         ha="center",
         bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.4},

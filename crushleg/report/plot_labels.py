@@ -28,6 +28,9 @@ LEADING = 1.25
 STEP, NEAR, RIM = 0.4, 1.2, 0.4
 SIDES = ((0, 1), (1, 0), (0, -1), (1, 1), (1, -1), (-1, 1), (-1, -1), (-1, 0))
 """Where a label may stand from its point, the first the best."""
+BOX = np.array([(-1, 0), (1, 0), (1, 1), (-1, 1), (-1, -1), (1, -1), (1, 0)])
+MARK = 0.7 * np.array([(0, 0), (1, 0), (-1, 0), (0, 1), (0, -1)])
+"""What a marker covers around its point."""
 
 
 class Label(NamedTuple):
@@ -50,6 +53,7 @@ def clean(text: str) -> str:
     return "".join(c if ord(c) in _drawable() else "\u25a1" for c in line)
 
 
+@cache
 def width_of(text: str, *, size: float = SIZE, bold: bool = False) -> float:
     """Width of one line of text on paper [mm]."""
     font = FontProperties(family=FAMILY, weight="bold" if bold else "normal", size=size)
@@ -170,8 +174,8 @@ def margin_labels(axes: Axes, labels: Sequence[Label], room: float, size: float 
 
 
 def fitted_lines(text: str, room: float, size: float) -> str:
-    """Every line of a text fitted into two of ``room`` mm."""
-    return "\n".join(fitted(line, room, size=size) for line in text.split("\n"))
+    """Every line of a text fitted into three of ``room`` mm."""
+    return "\n".join(fitted(line, room, size=size, lines=3) for line in text.split("\n"))
 
 
 def paper_size(axes: Axes) -> tuple[float, float]:
@@ -183,7 +187,11 @@ def paper_size(axes: Axes) -> tuple[float, float]:
 
 
 def clear_spots(
-    points: FloatArray, texts: Sequence[str], lines: Sequence[FloatArray], room: FloatArray
+    points: FloatArray,
+    texts: Sequence[str],
+    lines: Sequence[FloatArray],
+    room: FloatArray,
+    markers: FloatArray,
 ) -> list[FloatArray]:
     """Middles of labels beside their points, where they cover least of the lines.
 
@@ -196,16 +204,21 @@ def clear_spots(
         Shape (n, 2) each.
     room : ndarray
         Width and height to stay in, shape (2,).
+    markers : ndarray
+        Points with a marker, shape (M, 2).
 
     Returns
     -------
     list of ndarray
-        Shape (2,) each; a label counts as a line for those after it.
+        Shape (2,) each; no marker is covered if it can be helped, and a label counts
+        as a line for those after it.
     """
-    taken = [_dotted(line) for line in lines]
+    marks = markers[:, None, :] + MARK
+    taken = [*map(_dotted, lines), np.repeat(marks.reshape(-1, 2), 50, axis=0)]
     found = []
     for point, text in zip(points, texts, strict=True):
-        half = 0.5 * np.array([width_of(text, size=SMALL), height_of(text, SMALL)]) + RIM
+        wide = max(width_of(line, size=SMALL) for line in text.split("\n"))
+        half = 0.5 * np.array([wide, height_of(text, SMALL)]) + RIM
         spots = [point + (half + NEAR) * side for side in SIDES]
         dots = np.concatenate(taken)
         cost = [
@@ -215,7 +228,7 @@ def clear_spots(
         ]
         best = spots[int(np.argmin(cost))]
         found.append(best)
-        across = best + half * [[-1.0, 0.0], [1.0, 0.0]]
+        across = best + half * BOX
         taken.append(np.repeat(_dotted(across), 50, axis=0))
     return found
 

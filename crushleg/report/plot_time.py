@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from crushleg.landing.timing import times
-from crushleg.report.plot_curves import FIRST, full_name, leg_lines, stops
-from crushleg.report.plot_labels import SIZE, SMALL, clear_spots, fitted, paper_size
+from crushleg.report.plot_curves import FIRST, leg_lines, stops
+from crushleg.report.plot_heads import head, write_head
+from crushleg.report.plot_labels import LEADING, SMALL, clear_spots, paper_size
 from crushleg.report.style import (
-    INK,
     LEVELS,
     LINES,
     PAGE,
@@ -20,6 +20,7 @@ from crushleg.report.style import (
     number,
     place,
     plain_ticks,
+    quantity,
     scaled,
     sheet,
     styled,
@@ -36,11 +37,12 @@ if TYPE_CHECKING:
     from crushleg.check import Checked
     from crushleg.landing.touchdown import Landed
 
-LEFT, BETWEEN, RIGHT, LOW, ABOVE = 17.0, 8.0, 8.0, 10.0, 11.0
-HEADING, UNDER = 4.6, 1.6
+LEFT, BETWEEN, RIGHT, LOW = 17.0, 8.0, 8.0, 10.0
 TALL = {1: 75.0, 2: 62.0}
 PANEL = 44.0
 OFF_SCALE = 2.0
+LABEL = 6.4
+"""Height of a label of bottoming [mm]; they stand below each other at the top of a panel."""
 
 
 class History(NamedTuple):
@@ -86,12 +88,16 @@ def time_figure(checked: Checked, system: str = "si") -> Figure:
         count = len(landings)
         tall = TALL.get(count, PANEL)
         what = "Force against time of one leg, from contact to stop"
-        figure = sheet(checked, what, LOW + -(-count // 2) * (tall + ABOVE))
         known = [histories(one, legs) if alike(one) else [] for one in landings]
-        units, ends = _scale(checked, known, system)
+        units, ends = _scale(checked, known, system, tall)
+        foot = bool(checked.crush.sequence.from_foot[0])
+        heads = [head(one, units[1], _width(count), foot=foot) for one in landings]
+        above = max(one.height for one in heads)
+        figure = sheet(checked, what, LOW + -(-count // 2) * (tall + above), _said(landings))
         for i, (landed, found) in enumerate(zip(landings, known, strict=True)):
-            axes = _placed(figure, i, count, tall)
+            axes = _placed(figure, i, count, tall, above)
             axes.set(xlim=(0.0, ends[0]), ylim=(0.0, ends[1]))
+            write_head(axes, heads[i])
             _panel(axes, landed, found, units)
             plain_ticks(axes)
             last = i + 2 >= count
@@ -101,12 +107,17 @@ def time_figure(checked: Checked, system: str = "si") -> Figure:
     return figure
 
 
-def _placed(figure: Figure, index: int, count: int, tall: float) -> Axes:
-    """Axes of one panel, two side by side, row by row from the top."""
+def _width(count: int) -> float:
+    """Width of a panel [mm]."""
     columns = min(count, 2)
+    return (PAGE - LEFT - RIGHT - (columns - 1) * BETWEEN) / columns
+
+
+def _placed(figure: Figure, index: int, count: int, tall: float, above: float) -> Axes:
+    """Axes of one panel, two side by side, row by row from the top."""
     row, column = divmod(index, 2)
-    width = (PAGE - LEFT - RIGHT - (columns - 1) * BETWEEN) / columns
-    bottom = LOW + (-(-count // 2) - 1 - row) * (tall + ABOVE)
+    width = _width(count)
+    bottom = LOW + (-(-count // 2) - 1 - row) * (tall + above)
     return place(figure, LEFT + column * (width + BETWEEN), bottom, width, tall)
 
 
@@ -116,22 +127,22 @@ def alike(landed: Landed) -> bool:
 
 
 def _scale(
-    checked: Checked, known: Sequence[list[History]], system: str
+    checked: Checked, known: Sequence[list[History]], system: str, tall: float
 ) -> tuple[tuple[str, str], tuple[float, float]]:
-    """Units and ends of both axes, the same in every panel."""
+    """Units and ends of both axes, the same in every panel ``tall`` mm high."""
     longest = max(float(landed.duration[:, 0].max()) for landed in checked.landings)
     curves = [float(one.load.max()) for found in known for one in found]
     highest = max(curves, default=max(float(d.peak[:, 0].max()) for d in checked.landings))
     hard = [float(p) for d in checked.landings if alike(d) for p in d.peak[d.bottomed[:, 0], 0]]
     top = max([highest, *(p for p in hard if p <= OFF_SCALE * highest)])
+    labels = max((int(d.bottomed[:, 0].sum()) for d in checked.landings if alike(d)), default=0)
+    clear = max(1.1 * top, highest / (0.96 - labels * LABEL / tall))
     units = unit_for(np.array(longest), "time", system), unit_for(np.array(top), "force", system)
-    return units, (float(scaled(1.08 * longest, units[0])), float(scaled(1.1 * top, units[1])))
+    return units, (float(scaled(1.08 * longest, units[0])), float(scaled(clear, units[1])))
 
 
 def _panel(axes: Axes, landed: Landed, found: list[History], units: tuple[str, str]) -> None:
     """Three curves with their ends named, or the reason why there are none."""
-    _note(axes, HEADING, full_name(landed), bold=True)
-    _note(axes, UNDER, summary(landed, units[1]))
     if not found:
         axes.text(
             0.5,
@@ -150,53 +161,49 @@ def _panel(axes: Axes, landed: Landed, found: list[History], units: tuple[str, s
         t, f = scaled(one.time, units[0]), scaled(one.load, units[1])
         lines.append(np.column_stack([t, f]))
         axes.plot(t, f, gid=LEVELS[level], **LINES[level])
-        axes.plot(t[-1], f[-1], "o", markersize=3.2, zorder=5, **marker_face(level))
+        axes.plot(t[-1], f[-1], "o", markersize=3.8, zorder=5, gid="stop", **marker_face(level))
         if landed.bottomed[level, 0]:
             hard = [f[-1], float(scaled(landed.peak[level, 0], units[1]))]
             axes.plot([t[-1]] * 2, hard, color=LINES[level]["color"], linewidth=0.9, gid="bottoms")
-    _end_labels(axes, lines)
+    _end_labels(axes, landed, lines, units[1])
 
 
-def _note(axes: Axes, above: float, text: str, *, bold: bool = False) -> None:
-    """Write one line ``above`` mm over the axes, fitted to their width."""
-    size = SIZE if bold else SMALL
-    width, height = paper_size(axes)
-    axes.text(
-        0.0,
-        1.0 + above / height,
-        fitted(text, width, size=size, lines=1, bold=bold),
-        transform=axes.transAxes,
-        fontsize=size,
-        weight="bold" if bold else "normal",
-        color=INK if bold else SOFT,
+def _said(landings: Sequence[Landed]) -> str:
+    """Say what the markers of legs that bottom mean."""
+    hard = any(alike(landed) and landed.bottomed[:, 0].any() for landed in landings)
+    return (
+        "A leg that bottoms: marker at the end of its curve, then the load rises." if hard else ""
     )
 
 
-def summary(landed: Landed, unit: str) -> str:
-    """Peak axial load, low nominal high, and whether it bottoms."""
-    peaks = ", ".join(number(float(peak), unit) for peak in landed.peak[:, 0])
-    bottoms = [name for name, bad in zip(LEVELS, landed.bottomed[:, 0], strict=True) if bad]
-    which = "all" if len(bottoms) == len(LEVELS) else ", ".join(bottoms)
-    end = f"; BOTTOMS: {which}" if bottoms else " (low, nominal, high)"
-    return f"peak {peaks} {unit}{end}"
-
-
-def _end_labels(axes: Axes, lines: Sequence[FloatArray]) -> None:
-    """Name of each level at its stop, where it covers least."""
+def _end_labels(axes: Axes, landed: Landed, lines: Sequence[FloatArray], unit: str) -> None:
+    """Name of each level where it covers least: at its stop, or up where it bottoms."""
     size = np.array(paper_size(axes))
     per_unit = size / np.array([axes.get_xlim()[1], axes.get_ylim()[1]])
-    points = np.array([line[-1] for line in lines]) * per_unit
-    spots = clear_spots(points, LEVELS, [line * per_unit for line in lines], size)
+    ends = np.array([line[-1] for line in lines])
+    hard = landed.bottomed[:, 0]
+    peak = scaled(landed.peak[:, 0], unit)
+    at = ends.copy()
+    high = axes.get_ylim()[1] * (1.0 - LABEL / size[1] * (0.55 + np.arange(hard.sum())))
+    at[hard, 1] = np.minimum(peak[hard], high)
+    texts = [
+        f"{name} bottoms\n{quantity(float(landed.peak[k, 0]), unit)}" if hard[k] else name
+        for k, name in enumerate(LEVELS)
+    ]
+    risen = [np.stack([ends[k], [ends[k, 0], peak[k]]]) for k in np.flatnonzero(hard)]
+    taken = [line * per_unit for line in (*lines, *risen)]
+    spots = clear_spots(at * per_unit, texts, taken, size, ends * per_unit)
     for level, spot in enumerate(spots):
         axes.text(
             float(spot[0] / per_unit[0]),
             float(spot[1] / per_unit[1]),
-            LEVELS[level],
+            texts[level],
             ha="center",
             va="center",
             fontsize=SMALL,
             color=LINES[level]["color"],
             path_effects=halo(),
+            linespacing=LEADING,
             zorder=6,
             gid="level",
         )
@@ -211,5 +218,6 @@ def _reason(landed: Landed, units: tuple[str, str]) -> str:
         "the others join later, and the energy\n"
         "balance keeps no history in time.\n"
         f"Stops after {span}.\n"
-        "For the motion of the vehicle: land."
+        "The motion of the whole vehicle\n"
+        "is not in this version."
     )

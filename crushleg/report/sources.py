@@ -102,7 +102,8 @@ def sources(checked: Checked) -> list[str]:
     Returns
     -------
     list of str
-        Equations, factors and scatter, what was assumed, then the values of the datasheet.
+        Equations, factors and scatter, then the values of the datasheet; what was assumed is in
+        the cautions.
     """
     case = checked.case
     return [
@@ -110,7 +111,6 @@ def sources(checked: Checked) -> list[str]:
         *_girder(case.girder),
         *LANDING,
         *_reserve(case),
-        *(f"Assumed: {sentence}" for sentence in case.assumed),
         *_datasheet(case.girder),
     ]
 

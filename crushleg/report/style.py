@@ -15,7 +15,7 @@ from matplotlib.patheffects import withStroke
 from matplotlib.ticker import FuncFormatter, MaxNLocator
 
 from crushleg.cautions import SCREENING
-from crushleg.report.plot_labels import INCH, LEADING, SIZE, SMALL, fitted
+from crushleg.report.plot_labels import INCH, LEADING, POINT, SIZE, SMALL, fitted
 from crushleg.units import display_unit, express, plain
 
 if TYPE_CHECKING:
@@ -41,7 +41,11 @@ BLUE = "#0b4f7d"
 RED = "#b5400f"
 LIMIT = "#7a1f5c"
 
+HALVES = ("left", "full", "right")
+"""Part of a marker that is filled at low, nominal, high force."""
 LEVELS = ("low", "nominal", "high")
+THOUSAND, MOST = "10³ ", 1e5
+"""Before the name of a unit, from so many of it on."""
 LINES: tuple[dict[str, Any], ...] = (
     {"color": BLUE, "linestyle": (0, (5.0, 2.0)), "linewidth": 0.8},
     {"color": INK, "linestyle": "-", "linewidth": 1.4},
@@ -88,7 +92,7 @@ def styled() -> AbstractContextManager[None]:
     return mpl_style.context(["default", RC])
 
 
-def sheet(checked: Checked, what: str, body: float) -> Figure:
+def sheet(checked: Checked, what: str, body: float, note: str = "") -> Figure:
     """Sheet with room of ``body`` mm between title and foot.
 
     Parameters
@@ -99,20 +103,25 @@ def sheet(checked: Checked, what: str, body: float) -> Figure:
         What the figure shows.
     body : float
         Height left for it [mm].
+    note : str, optional
+        What must be known to read it.
 
     Returns
     -------
     Figure
     """
     case = checked.case
-    height = HEAD + body + FOOT
-    figure = Figure(figsize=(PAGE / INCH, height / INCH))
     room = PAGE - 2.0 * EDGE
-    title = fitted(case.title, room, size=TITLE, lines=1, bold=True)
-    put(figure, EDGE, height - 3.0, title, size=TITLE, weight="bold", va="top")
+    title = fitted(case.title, room, size=TITLE, bold=True)
     revision = f" · revision {case.revision}" if case.revision else ""
-    under = f"{what}{revision} · input {case.input_sha256[:8]}"
-    put(figure, EDGE, height - 8.0, fitted(under, room, lines=1), va="top", color=SOFT)
+    under = fitted(f"{what}{revision} · input {case.input_sha256[:8]}", room)
+    if note:
+        under = f"{under}\n{fitted(note, room)}"
+    below = 8.0 + title.count("\n") * TITLE * POINT * LEADING
+    height = body + FOOT + HEAD - 8.0 + below + under.count("\n") * SIZE * POINT * LEADING
+    figure = Figure(figsize=(PAGE / INCH, height / INCH))
+    put(figure, EDGE, height - 3.0, title, size=TITLE, weight="bold", va="top")
+    put(figure, EDGE, height - below, under, va="top", color=SOFT)
     foot = fitted(SCREENING, room, size=SMALL, lines=2)
     put(figure, EDGE, 1.8, foot, size=SMALL, va="bottom", color=SOFT)
     return figure
@@ -137,24 +146,36 @@ def halo() -> list[AbstractPathEffect]:
 
 
 def marker_face(level: int) -> dict[str, Any]:
-    """Nominal markers are filled, those of low and high force open."""
+    """Nominal markers are filled whole, those of low and high force on their half."""
     colour = LINES[level]["color"]
-    return {"color": colour, "markerfacecolor": colour if level == 1 else "white"}
+    return {"color": colour, "fillstyle": HALVES[level], "markerfacecoloralt": "white"}
 
 
 def unit_for(values: FloatArray, dimension: str, system: str) -> str:
-    """Return the unit in which the largest of the values is shown."""
-    return display_unit(float(np.max(np.abs(values))), dimension, system)
+    """Return the unit in which the largest of the values is shown, in thousands if many."""
+    most = float(np.max(np.abs(values)))
+    unit = display_unit(most, dimension, system)
+    return unit if express(most, unit) < MOST else THOUSAND + unit
 
 
 def scaled(values: FloatArray | float, unit: str) -> FloatArray:
     """SI values as numbers of the unit."""
-    return np.asarray(values, dtype=np.float64) * express(1.0, unit)
+    each = express(1.0, unit.removeprefix(THOUSAND)) / (1e3 if unit.startswith(THOUSAND) else 1.0)
+    return np.asarray(values, dtype=np.float64) * each
 
 
 def number(value: float, unit: str, digits: int = 3) -> str:
     """SI value as a text in the unit, without its name."""
-    return grouped(plain(express(value, unit), digits))
+    return grouped(plain(float(scaled(value, unit)), digits))
+
+
+def quantity(value: float, unit: str) -> str:
+    """SI value as a text with the name of the unit.
+
+    >>> quantity(12.5e3, "kN"), quantity(25e3 * 1.3558179483314004, "10³ ft-lbf")
+    ('12.5 kN', '25 × 10³ ft-lbf')
+    """
+    return f"{number(value, unit)} {'× ' if unit.startswith(THOUSAND) else ''}{unit}"
 
 
 def grouped(text: str) -> str:

@@ -64,7 +64,7 @@ def _size(row: Row, unit: str) -> str:
     if row.along != row.size:
         size = f"{size}×{drawn(row.along, unit)}"
     if row.per_face > 1:
-        size = f"{row.per_face} of {size}"
+        size = f"{row.per_face} × {size}"
     return size if row.faces == "all" else f"{size} {row.faces}"
 
 

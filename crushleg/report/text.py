@@ -14,13 +14,16 @@ from crushleg.girder.strength import hardening_flow_stress
 from crushleg.report import landing_tables, tables
 from crushleg.report.data import sequence
 from crushleg.report.layout import Heading, Items, Pairs, Paragraph, plain_text, print_blocks
+from crushleg.report.notes import SYMBOLS, shown_cautions
 from crushleg.report.sources import sources
 from crushleg.report.words import (
+    NEVER_STOPS,
     check_name,
     common_unit,
     drawn,
     margin_text,
     meaning,
+    never_stops,
     packed,
     small_length,
 )
@@ -84,9 +87,11 @@ def render(checked: Checked, units: str = "si") -> list[Block]:
         *_margins(checked, units),
         *_verdict(checked),
         Heading("Cautions"),
-        Items([text for text in checked.cautions if not text.startswith(NOT_JUDGED)]),
+        Items([text for text in shown_cautions(checked) if not text.startswith(NOT_JUDGED)]),
         Heading("Sources of these numbers"),
         Items(sources(checked)),
+        Heading("Symbols"),
+        Pairs(SYMBOLS),
         Heading("Before you use this"),
         Paragraph(SCREENING, "bold"),
     ]
@@ -116,6 +121,8 @@ def _value(margin: Margin) -> str:
 def _division(checked: Checked, units: str) -> str:
     """Write the governing margin out with its numbers."""
     margin = _governing(checked)
+    if never_stops(margin):
+        return NEVER_STOPS
     demand, capability = landing_tables.sides(margin, units, 4)
     below = f"({demand})" if "×" in demand else demand
     return f"{capability} / {below} - 1 = {_value(margin)}"

@@ -24,6 +24,12 @@ DIMENSION = {
 MOMENT = {"J": "N·m", "kJ": "kN·m", "ft-lbf": "lbf-ft"}
 LOW = "from low force"
 LARGEST = "from the largest of low, nominal, high"
+NEVER_STOPS = "never stops: weight on the legs exceeds the crush force"
+NO_VALUE = "–"
+NEGLIGIBLE = 1e-9
+"""Length that is none [m]."""
+SLACK = 1e-9
+MOST_DECIMALS = 6
 
 
 class Meaning(NamedTuple):
@@ -36,8 +42,8 @@ class Meaning(NamedTuple):
 
 MEANINGS = {
     "energy": Meaning(
-        "energy that would come by the end of the usable stroke, all legs",
-        "energy the legs take by the end of the usable stroke",
+        "energy to the end of the usable stroke, all legs",
+        "energy the legs take to the end of the usable stroke",
         LOW,
     ),
     "stroke": Meaning("stroke the most crushed leg needs", "part of the usable stroke", LOW),
@@ -50,7 +56,11 @@ MEANINGS = {
         "speed that just tips it, pads stuck, thrust off",
         "from the lower of before and after crush",
     ),
-    "column": Meaning("force in the girder", "Euler load of the length left", LARGEST),
+    "column": Meaning(
+        "force in the girder at the governing point of the stroke",
+        "Euler load of the length left there",
+        LARGEST,
+    ),
     "bending": Meaning(
         "moment of the side load",
         "plastic moment of the net section beside the axial force",
@@ -94,6 +104,17 @@ def meaning(margin: Margin, case: Case) -> Meaning:
     return found
 
 
+def never_stops(margin: Margin) -> bool:
+    """Whether no stroke would do: the demand has no end."""
+    return margin.demand is not None and not math.isfinite(margin.demand[0])
+
+
+def touchdown_names(names: Sequence[str], case: Case) -> str:
+    """Names joined; "all touchdowns" for all of several."""
+    every = [touchdown.name for touchdown in case.touchdowns]
+    return "all touchdowns" if len(every) > 1 and list(names) == every else ", ".join(names)
+
+
 def check_name(margin: Margin) -> str:
     """Name of a check as the report prints it.
 
@@ -109,41 +130,50 @@ def quantities(values: Sequence[float], unit: str, system: str, digits: int = 3)
     (['278 kN', '9500 kN'], ['5.72 g0'])
     >>> quantities([0.5, 12.0], "m", "si"), quantities([1234.0], "N·m", "us")
     (['0.5 m', '12 m'], ['910 lbf-ft'])
+    >>> quantities([float("inf"), 0.0694], "m", "si")
+    ['–', '69.4 mm']
     """
     shown = "g0" if unit == "m/s2" else common_unit(values, DIMENSION.get(unit, "energy"), system)
     name = MOMENT[shown] if unit == "N·m" else shown
-    return [f"{plain(express(value, shown), digits)} {name}" for value in values]
+    least = NEGLIGIBLE if unit == "m" else 0.0
+    return [
+        f"{plain(express(x if abs(x) >= least else 0.0, shown), digits)} {name}"
+        if math.isfinite(x)
+        else NO_VALUE
+        for x in values
+    ]
 
 
 def margin_text(value: float) -> str:
-    """Signed margin, rounded down, so that no shortfall reads as zero.
+    """Signed margin, rounded down but for :data:`SLACK`; no shortfall reads as zero.
 
-    >>> margin_text(0.09277), margin_text(-0.0001), margin_text(11.972), margin_text(0.1)
-    ('+0.092', '-0.001', '+11.97', '+0.100')
+    >>> margin_text(0.09277), margin_text(-1e-10), margin_text(11.972), margin_text(1 / 5 - 1)
+    ('+0.092', '-0.001', '+11.972', '-0.800')
     """
     if not math.isfinite(value):
         return "none"
-    places = 3 if abs(value) < 1.0 else 2
-    scale = 10.0**places
-    steps = math.floor(value * scale + (1e-9 if value >= 0.0 else 0.0))
-    return f"{steps / scale:+.{places}f}"
+    steps = math.floor(1e3 * (value + SLACK))
+    return f"{(min(steps, -1) if value < 0.0 else steps) / 1e3:+.3f}"
 
 
 def fixed(numbers: Sequence[float], digits: int = 3) -> list[str]:
     """Numbers of one column with the same decimals.
 
-    So many digits in the smallest number, but at most one decimal more than the largest needs.
+    So many digits in the smallest number, but at most one decimal more than the largest needs;
+    a dash where there is none.
 
-    >>> fixed([0.4, 31.18, 5.0]), fixed([190.2, 650.7])
-    (['0.40', '31.18', '5.00'], ['190', '651'])
+    >>> fixed([0.4, 31.18, 5.0]), fixed([190.2, 650.7, float("inf")])
+    (['0.40', '31.18', '5.00'], ['190', '651', '–'])
     """
     needed = [
         max(digits - 1 - math.floor(math.log10(abs(x))), 0)
         for x in numbers
         if x and math.isfinite(x)
     ]
-    places = min(max(needed), min(needed) + 1) if needed else 0
-    return [f"{round(x, places) + 0.0:.{places}f}" for x in numbers]
+    places = min(max(needed), min(needed) + 1, MOST_DECIMALS) if needed else 0
+    return [
+        f"{round(x, places) + 0.0:.{places}f}" if math.isfinite(x) else NO_VALUE for x in numbers
+    ]
 
 
 def packed(rows: Iterable[Sequence[float]], unit: str, digits: int = 3) -> list[str]:
@@ -160,8 +190,9 @@ def packed(rows: Iterable[Sequence[float]], unit: str, digits: int = 3) -> list[
 
 
 def common_unit(values: Iterable[float], dimension: str, system: str) -> str:
-    """Choose the unit of a column: that of its largest value."""
-    return display_unit(max((abs(float(x)) for x in values), default=0.0), dimension, system)
+    """Choose the unit of a column: that of its largest finite value."""
+    known = (abs(float(x)) for x in values if math.isfinite(x))
+    return display_unit(max(known, default=0.0), dimension, system)
 
 
 def small_length(system: str) -> str:

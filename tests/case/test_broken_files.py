@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from crushleg.case.reader import read_case
+from crushleg.case.source import LARGEST
 from crushleg.errors import InputError
 
 if TYPE_CHECKING:
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
     from tests.case.conftest import Complain, Read
 
 UNENDING = 20_000_000
+PIPE = 1 << 20
+"""Most a pipe may hold beside what was read from it."""
 
 
 @pytest.mark.parametrize(
@@ -117,6 +120,58 @@ def test_an_empty_datasheet_is_not_called_a_case(complain: Complain, folder: Pat
     assert "begin" not in said
 
 
+def test_an_empty_correlation_is_not_called_a_case(complain: Complain, folder: Path) -> None:
+    (folder / "drops.toml").write_text("# later\n", encoding="utf-8")
+    (said,) = complain("girder.correlation=drops.toml")
+    assert "begin" not in said
+    assert "force_factor" in said
+
+
+def test_an_override_that_puts_a_text_for_a_table_is_blamed_itself(complain: Complain) -> None:
+    (said,) = complain("standing.0=4 mm")
+    assert said.startswith('--set standing.0: read "4 mm", which is no table; write [[standing]]')
+
+
+def test_utf16_without_its_mark_is_told_as_such(case_text: str, tmp_path: Path) -> None:
+    path = tmp_path / "case.toml"
+    path.write_bytes(case_text.encode("utf-16-le"))
+    with pytest.raises(InputError, match="a zero byte, as in a text in UTF-16"):
+        read_case(path)
+
+
+def test_a_table_named_after_a_list_is_sent_to_double_brackets(
+    complain: Complain, case_text: str
+) -> None:
+    text = case_text.replace("[[standing]]", '[touchdown.gusty]\nslope = "2 deg"\n[[standing]]')
+    (said,) = complain(text=text)
+    assert '[[touchdown]], with double brackets, and name = "gusty"' in said
+
+
+def test_what_this_version_does_not_read_is_not_offered(complain: Complain) -> None:
+    (said,) = complain("gurder.wall=5 mm")
+    assert not any(name in said for name in ("scatter", "ground", "rig", "scheme", "stock"))
+
+
+def test_a_key_of_the_grading_law_is_sent_to_its_table(complain: Complain) -> None:
+    assert any("it belongs in [girder.holes]" in said for said in complain("girder.shape=slot"))
+
+
+def test_a_misspelt_key_is_refused_under_no_law_too(complain: Complain) -> None:
+    (said,) = complain("girder.holes.law=none", "girder.holes.frist=80 mm")
+    assert 'did you mean "first"?' in said
+
+
+def test_tolerances_leave_hole_and_measured_wall(complain: Complain) -> None:
+    (said,) = complain("girder.hole_tolerance=64 mm")
+    assert "girder.hole_tolerance: read ± 64 mm; write less than the smallest hole, 64 mm" in said
+    (said,) = complain("girder.measured.wall=0.1 mm")
+    assert said.startswith("--set girder.measured.wall: read a wall of 0.1 mm; write more than its")
+
+
+def test_a_case_names_the_other_files_it_was_read_from(read: Read, folder: Path) -> None:
+    assert read().beside == (str(folder / "steel.toml"),)
+
+
 def test_a_title_that_is_not_utf8_is_refused(complain: Complain) -> None:
     (said,) = complain("title=caf\udce9")
     assert said.startswith("--set title: ")
@@ -136,9 +191,10 @@ def test_an_unending_file_is_left_after_its_first_bytes(tmp_path: Path) -> None:
         except BrokenPipeError:
             pass
 
-    pouring = threading.Thread(target=pour)
+    pouring = threading.Thread(target=pour, daemon=True)
     pouring.start()
     with pytest.raises(InputError):
         read_case(path)
-    pouring.join()
-    assert sent < UNENDING
+    pouring.join(timeout=60)
+    assert not pouring.is_alive()
+    assert sent <= LARGEST + 1 + PIPE < UNENDING

@@ -109,7 +109,7 @@ def test_a_datasheet_is_read_in_si_with_its_sources(folder: Path) -> None:
         ),
         ("q = 10", "", "datasheet.toml:40: rate.q: read nothing (exponent); write q = 0.4"),
         ('["77 K", "294 K"]', '["294 K", "77 K"]', "temperature: read temperatures out of order"),
-        ('["77 K", "294 K"]', '["77 K", 294]', "temperature: read 294, a number without a unit"),
+        ('["77 K", "294 K"]', '["77 K", 294]', "temperature.1: read 294, a number without a unit"),
         (
             "low = [1.2, 1.0]",
             "low = [1.2]",

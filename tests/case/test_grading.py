@@ -37,6 +37,7 @@ def test_one_row_has_the_size_at_the_foot() -> None:
     ("pattern", "law", "sizes"),
     [
         ('law = "none"', "none", []),
+        (f'{PLACED}law = "none"\nsizes = ["50 mm"]\nshape = "slot"', "none", []),
         (f'{PLACED}law = "even"\nrows = 3\nsize = "50 mm"', "even", [0.05, 0.05, 0.05]),
         (
             f'{PLACED}law = "linear"\nrows = 3\nfoot_size = "80 mm"\ntop_size = "20 mm"',
@@ -113,7 +114,11 @@ def test_size_along_is_one_length_or_one_per_row(read: Read) -> None:
         ('law = "lineer"', ['read "lineer"; write law = one of ', 'did you mean "linear"?']),
         ("law = 3", ['case.toml:21: girder.holes.law: read 3; write law = one of "none", "even"']),
         ("law = ['even']", ["girder.holes.law: read a list; write law = one of"]),
-        ('law = "none"\nfirst = "80 mm"', ["read the unknown key 'first'; write one of: law"]),
+        ('law = "none"\nfrist = "80 mm"', ["read the unknown key 'frist'", 'mean "first"?']),
+        (
+            'law = "listed"\nshape = "slot"',
+            ["read the unknown key 'shape'; write one of: law, row; it belongs in [[girder.holes."],
+        ),
         ('law = "listed"', ["read 0 rows; write [[girder.holes.row]], 1 to 500 times"]),
         (
             f'{PLACED}law = "linear"\nrows = 3\nfoot_size = "80 mm"',
@@ -143,7 +148,7 @@ def test_size_along_is_one_length_or_one_per_row(read: Read) -> None:
             f'{PLACED}law = "stepped"\nsizes = ["82 mm", 74, "0 mm"]',
             [
                 "case.toml:24: girder.holes.sizes.1: read 74, a number without a unit",
-                "case.toml:24: girder.holes.sizes.2: read 0 mm; write more than 0 mm",
+                "case.toml:24: girder.holes.sizes.2: read 0 mm; write at least 0.001 mm and",
             ],
         ),
         (

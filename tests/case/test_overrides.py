@@ -69,7 +69,10 @@ def test_a_value_is_toml_if_it_parses_as_one_else_text(text: str, value: object)
         ("touchdown.2.slope=3 deg", "read '2', which is not in the list touchdown"),
         ("touchdown.-1.slope=3 deg", "read '-1', which is not in the list touchdown"),
         ("girder.holes.sizes.9=3 mm", "write a number from 0 to 2, or a name: none has a name"),
-        ("touchdown.reserve.slope=3", "--set touchdown.1.slope: read 3, a number without a unit"),
+        (
+            "touchdown.reserve.slope=3",
+            "--set touchdown.reserve.slope: read 3, a number without a unit",
+        ),
     ],
 )
 def test_a_fault_of_an_override_is_named_as_typed(

@@ -95,7 +95,7 @@ def test_the_hash_is_of_the_bytes_and_the_overrides(read: Read, case_text: str) 
         (
             'wall = "4 mm"',
             'wall = "-4 mm"',
-            "case.toml:17: girder.wall: read -4 mm; write more than 0 mm",
+            "case.toml:17: girder.wall: read -4 mm; write at least 0.001 mm and at most 1000 m",
         ),
         (
             'wall = "4 mm"\n',
@@ -233,7 +233,7 @@ def test_faults_of_a_correlation_file_name_that_file(complain: Complain, folder:
     text = 'force_factor = 0.96\nscatter = 6\ntests = 3\nsource = "drop tests"'
     (folder / "tests.toml").write_text(text, encoding="utf-8")
     (problem,) = complain("girder.correlation=tests.toml")
-    assert problem.startswith(str(folder / "tests.toml") + ":2: scatter: read 6; write more than 0")
+    assert problem.startswith(str(folder / "tests.toml") + ":2: scatter: read 6; write at least 0")
 
 
 def test_a_case_file_is_read_from_disk_with_its_datasheet_beside_it(

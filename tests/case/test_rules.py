@@ -21,8 +21,8 @@ VIOLATIONS = {
     "hole off the face": (
         [f"{H}sizes=['136 mm']"],
         (
-            "girder.holes.sizes.0: read row of 136 mm at 80 mm: edge 68 mm from the middle of the "
-            "face; write less than 68 mm, the mid-line of the corner"
+            "--set girder.holes.sizes: 0: read row of 136 mm at 80 mm: edge 68 mm from the middle "
+            "of the face; write less than 68 mm, the mid-line of the corner"
         ),
     ),
     "hole off the narrower side": (
@@ -134,7 +134,7 @@ VIOLATIONS = {
     ),
     "crest below one": (
         ["girder.crest_ratio=[0.9, 1.3, 1.5]"],
-        "girder.crest_ratio: read 0.9; write at least 1",
+        "--set girder.crest_ratio: 0: read 0.9; write at least 1",
     ),
     "crest out of order": (
         ["girder.crest_ratio=[1.4, 1.3, 1.5]"],

@@ -65,7 +65,7 @@ def test_paths_that_are_no_file_are_refused(tmp_path: Path) -> None:
         load(tmp_path / "nul\0.toml")
     giant = tmp_path / "giant.toml"
     giant.write_bytes(b"#" * (LARGEST + 1))
-    with pytest.raises(InputError, match="a file of more than 1000000 bytes"):
+    with pytest.raises(InputError, match="more than 1000000 bytes"):
         load(giant)
 
 

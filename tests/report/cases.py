@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 KINDS = ("test-stage", "lunar-lander", "coupon")
 HEAVY = 'vehicle.mass="120 t"'
 WIDTH = 80
+ENDLESS = ("test-stage", 'vehicle.mass="400 t"')
+"""Its weight exceeds the crush force."""
 
 
 @cache
@@ -86,6 +88,7 @@ SIDE = 'leg.side_load="girder"'
 CASES = {
     **{kind: checked(kind) for kind in KINDS},
     "heavy": checked("test-stage", HEAVY),
+    "endless": checked(*ENDLESS),
     "light": checked("test-stage", 'vehicle.mass="2 t"', WEAK_TOP),
     "many": checked("test-stage", more=MANY),
     "first leg": checked("lunar-lander", more=FIRST_LEG),

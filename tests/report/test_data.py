@@ -12,7 +12,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from crushleg.report.data import result
-from tests.report.cases import HEAVY, KINDS, checked
+from tests.report.cases import ENDLESS, HEAVY, KINDS, checked, line, report
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -62,7 +62,7 @@ def test_every_key_of_the_schema_is_there_and_levels_are_three(kind: str) -> Non
             assert set(table[key]) == LEVELS, key
 
 
-@pytest.mark.parametrize("case", [(kind,) for kind in KINDS] + [("test-stage", HEAVY)])
+@pytest.mark.parametrize("case", [(kind,) for kind in KINDS] + [("test-stage", HEAVY), ENDLESS])
 def test_it_is_plain_data_with_finite_numbers(case: tuple[str, ...]) -> None:
     found = result(checked(*case))
     assert json.loads(json.dumps(found, allow_nan=False)) == found
@@ -174,3 +174,22 @@ def test_reserve_speeds_are_factored_and_a_leg_that_bottoms_says_so() -> None:
     assert bottoming["bottomed"]
     assert bottoming["bottomed_by_force"] == {"low": True, "nominal": True, "high": False}
     assert bottoming["stroke_needed_m"]["low"] > bottoming["stroke_m"]["low"]
+
+
+def test_a_case_that_never_stops_has_null_a_reason_and_a_caution() -> None:
+    found = result(checked(*ENDLESS))
+    margin = next(one for one in found["margins"] if one["check"] == "stroke")
+    assert margin["demand"] is None
+    assert margin["margin"] == -1.0
+    assert margin["reason"].startswith("never stops: weight on the legs exceeds")
+    assert any(margin["reason"] in caution for caution in found["cautions"])
+    assert found["touchdowns"][0]["stroke_needed_m"]["low"] is None
+    assert found["touchdowns"][0]["energy_demand_J"]["low"] is None
+    assert not found["passes"]
+
+
+def test_a_crush_below_a_nanometre_is_none() -> None:
+    case = checked("test-stage", 'touchdown.nominal.vertical_speed="0.02 m/s"')
+    assert 0.0 < case.landings[0].crush.max() < 1e-12
+    assert set(result(case)["touchdowns"][0]["crush_m"].values()) == {0.0}
+    assert line(report(case), "crush that stays, mm").split()[-3:] == ["0", "0", "0"]

@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from crushleg.cautions import SCREENING
-from crushleg.report.csv_files import write_csv
+from crushleg.report.csv_files import READ_FIRST, write_csv
 from crushleg.report.data import result
 from crushleg.report.datasheets import print_datasheet, print_datasheets
 from crushleg.report.files import write_json
@@ -32,9 +32,12 @@ def test_screening_stands_in_every_output(tmp_path: Path) -> None:
         outputs.append(printed(partial(print_datasheets, [datasheet])))
         write_json(result(case), tmp_path / "result.json")
         outputs.append("\n".join(json.loads((tmp_path / "result.json").read_text())["cautions"]))
-        for path in write_csv(case, tmp_path):
-            first = path.read_text(encoding="utf-8").splitlines()[0]
-            assert first == f"# {SCREENING}"
+        written = {
+            path.name: path.read_text(encoding="utf-8") for path in write_csv(case, tmp_path)
+        }
+        outputs.append(written[READ_FIRST])
+        assert written[READ_FIRST].splitlines()[0] == SCREENING
+        outputs += written["margins.csv"].splitlines()[1:]
         for output in outputs:
             assert SCREENING in output
 

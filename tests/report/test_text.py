@@ -14,7 +14,7 @@ from crushleg.cautions import SCREENING
 from crushleg.report.layout import Column, Table, print_blocks
 from crushleg.report.text import report_text
 from crushleg.report.words import MEANINGS
-from tests.report.cases import CASES, WIDTH, bare, checked, line, printed, report, terminal
+from tests.report.cases import CASES, MANY, WIDTH, bare, checked, line, printed, report, terminal
 
 EVERY = pytest.mark.parametrize("name", CASES)
 UNITS = pytest.mark.parametrize("units", ["si", "us"])
@@ -44,7 +44,10 @@ def test_plain_text_has_no_codes_no_trailing_spaces_and_whole_lines(name: str, u
     assert [row for row in text.splitlines() if row != row.rstrip()] == []
     assert SCREENING in text.splitlines()
     for caution in CASES[name].cautions:
-        assert caution.startswith("Not judged: ") or f"- {caution}" in text.splitlines()
+        named = [one for one in CASES[name].case.touchdowns if caution.startswith(f"{one.name}: ")]
+        body = caution.removeprefix(f"{named[0].name}: ") if named else f"- {caution}"
+        said = [row for row in text.splitlines() if row.startswith("- ") and row.endswith(body)]
+        assert caution.startswith("Not judged: ") or len(said) == 1
     assert text.endswith(f"{SCREENING}\n")
 
 
@@ -56,11 +59,58 @@ def test_plain_text_does_not_follow_the_width_of_the_terminal(
     assert report(CASES["test-stage"]) == wide
 
 
-def test_a_table_too_wide_for_the_terminal_keeps_all_its_digits() -> None:
+def test_a_table_too_wide_for_the_terminal_has_a_line_for_every_cell() -> None:
     cell = "12345678 / 23456789 / 34567890"
-    table = Table((Column(("force",)), Column(("mean",))), [(cell, cell)])
-    shown = printed(lambda console: print_blocks([table], console), terminal(width=30))
-    assert f"{cell}  {cell}" in shown
+    table = Table((Column(("force",)), Column(("mean", "kN")), Column(("",))), [(cell, cell, "")])
+    shown = bare(printed(lambda console: print_blocks([table], console), terminal(width=45)))
+    assert [row.rstrip() for row in shown.splitlines()] == [f"force  {cell}", f"  mean kN  {cell}"]
+
+
+@pytest.mark.parametrize("width", [40, 60])
+def test_narrow_terminals_break_no_line_in_the_middle_of_a_table(width: int) -> None:
+    shown = bare(report(CASES["test-stage"], console=terminal(width)))
+    assert [row for row in shown.splitlines() if cell_len(row) > width] == []
+
+
+@pytest.mark.parametrize("width", [0, 1, 19])
+def test_a_terminal_without_width_is_taken_as_80_columns(width: int) -> None:
+    case = CASES["test-stage"]
+    assert report(case, console=terminal(width)) == report(case, console=terminal(80))
+
+
+def test_a_case_that_never_stops_says_so_in_words() -> None:
+    text = report(CASES["endless"])
+    words = "never stops: weight on the legs exceeds the crush force"
+    assert line(text, "Governing: stroke").endswith(f": {words}")
+    assert line(text, "stroke needed").split().count("–") == 3
+    assert not re.search(r"\b(inf|nan)\b", text)
+    assert f"- all touchdowns: {words}." in text.splitlines()
+
+
+def test_equal_cautions_of_several_touchdowns_are_one() -> None:
+    text = report(checked("test-stage", more=MANY))
+    bodies = [row.partition(": ")[2] for row in text.splitlines() if "thrust is held" in row]
+    assert len(bodies) == 1
+
+
+def test_what_is_not_judged_anywhere_names_all_touchdowns_at_once() -> None:
+    assert "tip over (all touchdowns): " in line(report(CASES["test-stage"]), "Not judged ")
+
+
+def test_both_energies_are_labelled_and_the_judged_one_says_so() -> None:
+    text = report(CASES["heavy"])
+    assert line(text, "energy to end of usable stroke").endswith("low")
+    landed = CASES["heavy"].landings[0]
+    judged = line(text, "energy to end of usable stroke, kJ").split()[-4]
+    assert float(judged) == pytest.approx(1e-3 * landed.asked[0, 0], rel=5e-3)
+    stop = line(text, "energy to the stop, kJ").split()[-3]
+    assert float(stop) == pytest.approx(1e-3 * landed.demand[0, 0], rel=5e-3)
+
+
+def test_symbols_are_explained_before_the_end() -> None:
+    symbols = report(CASES["coupon"]).partition("\nSymbols\n")[2]
+    for name in ("C/t", "d/C", "Wn", "s_y, s_u, n", "least work", "beside it"):
+        assert name in symbols
 
 
 def colours(text: str) -> list[str]:
@@ -89,7 +139,7 @@ def test_sections_come_in_their_order_with_the_screening_first_and_last() -> Non
     sections = [
         "Dunlin", "revision A", "PASSES", "Governing", "Girder", "Rows of holes", "Folds of",
         "Touchdowns", "Margins", "Not judged", "PASSES", "Cautions", f"- {SCREENING}", "Sources",
-        SCREENING,
+        "Symbols", SCREENING,
     ]  # fmt: skip
     at = -1
     for section in sections:
