@@ -133,7 +133,8 @@ def _verdict(checked: Checked) -> Iterator[Block]:
     judged = [m for m in checked.margins if m.counts and m.margin is not None]
     short = [m for m in judged if m.margin is not None and not m.margin[0] >= 0.0]
     short.sort(key=lambda m: np.inf if m.margin is None else float(m.margin[0]))
-    absent = sorted({check_name(m) for m in checked.margins if m.margin is None})
+    somewhere = {m.check for m in checked.margins if m.margin is not None}
+    absent = sorted({check_name(m) for m in checked.margins if m.check not in somewhere})
     without = f" Not judged: {', '.join(absent)}." if absent else ""
     if checked.passes:
         text = f"PASSES this screening check: all {len(judged)} counted margins are zero or more."
