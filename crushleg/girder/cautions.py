@@ -20,6 +20,7 @@ SPLITS_FROM = 0.28
 SLENDER_GIRDER = 10.0
 START_RANGE = (0.5, 70.0)
 CELLS_A_FOLD = 10
+BEND_WARN, BEND_TEST = 2.0, 3.0
 
 
 def girder_cautions(girder: Girder, crush: Crush) -> Iterator[str]:
@@ -104,6 +105,13 @@ def _material(girder: Girder) -> Iterator[str]:
     material, measured = girder.material, girder.measured
     if material.crushing != "folds":
         yield f"{material.name} {material.crushing}: {material.note}"
+    bend = material.bend_radius or 0.0
+    if bend > BEND_WARN:
+        what = "test first" if bend > BEND_TEST else "folds may crack"
+        yield (
+            f"Least bend radius of {material.name} {bend:g} walls, a fold bends "
+            f"to about 1 to 2: {what} (judgement)."
+        )
     if measured is not None:
         given = [
             name

@@ -110,16 +110,11 @@ def corner_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
     return total
 
 
-def mean_corner_share(z: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
-    """Phase average of :func:`corner_share` over fold centres within ± H of ``z``.
-
-    Parameters, result and reference as there.
-    """
-    return wide_corner_share(z, half, hole, half)
-
-
 def wide_corner_share(p: FloatArray, half: FloatArray, hole: Hole, width: FloatArray) -> FloatArray:
-    """Average of :func:`corner_share` over fold centres within ± ``width`` [m] of ``p``."""
+    """Average of :func:`corner_share` over fold centres within ± ``width`` [m] of ``p``.
+
+    The phase average has ``width`` = H. Other parameters, result and reference as there.
+    """
     total = np.zeros(np.broadcast(p, half, hole.height).shape)
     for at in nodes_near(hole, half, p - width, p + width):
         h = half[..., None]

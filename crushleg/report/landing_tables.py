@@ -104,8 +104,10 @@ def _touchdown(landed: Landed, units: str) -> Table:
         lines.append(line("stroke needed", landed.stroke_needed, "length", "low"))
     lines += [
         line("crush that stays", landed.crush, "length"),
+        line("energy sprung back, not absorbed", landed.returned, "energy"),
         ratio("folds used", landed.folds),
         line("peak force, axial, one leg", landed.peak, "force", "largest"),
+        line("side load, one leg", landed.side_peak, "force"),
         ratio("gear factor F/(m g0)", landed.gear_factor),
         ratio("deceleration (F - Wn)/(m g0)", landed.deceleration * g0, "largest"),
         ratio("accelerometer (F + T)/(m g0)", landed.accelerometer * g0),
