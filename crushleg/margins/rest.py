@@ -56,7 +56,9 @@ def _lean(case: Case, name: str, basis: str, lean: FloatArray) -> Margin:
     limit = case.limits.lean_max
     if limit is None:
         return replace(empty, reason="no lean_max given")
-    empty = replace(empty, note="one leg low, the rest high")
+    empty = replace(
+        empty, note="one leg low, the rest high; against the ground, the slope comes on top"
+    )
     capability = np.full_like(lean, limit)
     return where(empty, lean > LEAST_LEAN, lean, capability, "the legs crush alike: no lean")
 
