@@ -17,7 +17,9 @@ ORDER = (
     ("landing",),
     ("margins", "cautions"),
     ("check",),
+    ("design", "trial"),
     ("report",),
+    ("verbs",),
     ("cli",),
     ("__init__", "__main__"),
 )

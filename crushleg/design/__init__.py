@@ -1,0 +1,1 @@
+"""Hole schemes: compare, size, drill."""

@@ -1,0 +1,1 @@
+"""The test team: predict, read records, correlate, inspect."""
