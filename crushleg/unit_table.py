@@ -39,6 +39,9 @@ UNITS: dict[str, dict[str, Fraction]] = {
     "time": {"s": ONE, "ms": MILLI},
     "area": {"m2": ONE, "mm2": MILLI**2, "cm2": MILLI**2 * 100, "in2": INCH**2, "ft2": FOOT**2},
     "density": {"kg/m3": ONE, "lb/in3": POUND / INCH**3},
+    "bearing gradient": {
+        "kPa/m": KILO, "Pa/m": ONE, "MPa/m": KILO**2, "psi/in": LBF / INCH**3,
+    },
     "strain rate": {"1/s": ONE},
     "number": {"": ONE, "%": Fraction(1, 100)},
 }  # fmt: skip
@@ -51,7 +54,8 @@ EXAMPLES = {
     "length": "4 mm", "mass": "40 t", "force": "620 kN", "stress": "300 MPa", "energy": "50 kJ",
     "speed": "3.5 m/s", "acceleration": "9.80665 m/s2", "angle": "3 deg",
     "angular rate": "2 deg/s", "temperature": "20 degC", "time": "80 ms", "area": "0.16 m2",
-    "density": "7900 kg/m3", "strain rate": "0.001 1/s", "number": "40 %",
+    "density": "7900 kg/m3", "strain rate": "0.001 1/s",
+    "bearing gradient": "500 kPa/m", "number": "40 %",
 }  # fmt: skip
 """One well-formed quantity per dimension, for messages."""
 
@@ -89,6 +93,7 @@ DISPLAY: dict[str, dict[str, Ladder]] = {
         "temperature": ((0.0, "degC"),),
         "area": ((0.0, "mm2"), (0.01, "m2")),
         "density": ((0.0, "kg/m3"),),
+        "bearing gradient": ((0.0, "kPa/m"),),
     },
     "us": BOTH
     | {
@@ -102,6 +107,7 @@ DISPLAY: dict[str, dict[str, Ladder]] = {
         "temperature": ((0.0, "degF"),),
         "area": ((0.0, "in2"), (float(FOOT**2), "ft2")),
         "density": ((0.0, "lb/in3"),),
+        "bearing gradient": ((0.0, "psi/in"),),
     },
 }
 """System -> dimension -> from which SI magnitude on which unit is shown."""

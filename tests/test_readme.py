@@ -82,6 +82,7 @@ TABLES = {
     "[[standing]]": records.Standing,
     "[limits]": records.Limits,
     "[factors]": records.Factors,
+    "[ground]": records.Ground,
     "Correlation file": records.Correlation,
 }
 
@@ -96,10 +97,10 @@ def bounds(spec: Spec) -> str:
 
 def amount(value: float, spec: Spec) -> str:
     """Value of a field with its unit; zero needs none."""
+    if spec.kind.startswith("angle") and " " not in spec.kind and value:
+        return f"{express(value, 'deg'):g} deg"
     if spec.kind not in UNITS or spec.kind == "number" or value == 0.0:
         return f"{value:g}"
-    if spec.kind == "angle":
-        return f"{express(value, 'deg'):g} deg"
     return show(value, spec.kind, digits=6)
 
 

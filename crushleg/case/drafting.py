@@ -14,6 +14,7 @@ from crushleg.case.records import (
     Correlation,
     Factors,
     Girder,
+    Ground,
     Leg,
     Limits,
     Measured,
@@ -53,8 +54,8 @@ HEAD = [
     ("revision", TEXT, False),
     ("author", TEXT, False),
 ]
-TABLES = ("vehicle", "leg", "girder", "touchdown", "standing", "limits", "factors")
-LATER = ("scatter", "ground", "rig", "scheme", "stock")
+TABLES = ("vehicle", "leg", "girder", "touchdown", "standing", "limits", "factors", "ground")
+LATER = ("scatter", "rig", "scheme", "stock")
 IN_GIRDER = ("material", "wall_steps", "seam", "measured", "correlation", "holes")
 
 
@@ -68,6 +69,7 @@ def homes() -> dict[str, str]:
         "[[touchdown]]": Touchdown,
         "[limits]": Limits,
         "[factors]": Factors,
+        "[ground]": Ground,
     }
     found = {key: table for table, record in places.items() for key, _, _ in specs(record)}
     found |= dict.fromkeys(PATTERN_KEYS, "[girder.holes]")
@@ -109,6 +111,7 @@ def read_drafts(data: dict[str, Any], base_dir: Path, sheet: Sheet) -> Drafts:
         standings=_many(Standing, data, "standing", (), sheet),
         limits=_optional(Limits, "limits", data, sheet),
         factors=_optional(Factors, "factors", data, sheet),
+        ground=_optional(Ground, "ground", data, sheet) if "ground" in data else None,
     )
 
 
@@ -125,7 +128,7 @@ def _required(name: str, data: dict[str, Any], sheet: Sheet) -> dict[str, Any] |
 
 
 def _optional(record: type, name: str, data: dict[str, Any], sheet: Sheet) -> Draft:
-    """Draft of a table that may be left out; all its fields have defaults."""
+    """Draft of a table that may be left out."""
     table = subtable(data, name, (), sheet) if name in data else {}
     return read_record(record, table, (name,), sheet)
 

@@ -41,6 +41,7 @@ class Drafts:
     standings: list[Draft]
     limits: Draft
     factors: Draft
+    ground: Draft | None
 
     def datasheet(self) -> Material:
         """Return the material, or skip the rule that asks."""

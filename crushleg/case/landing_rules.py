@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from crushleg.case.drafts import ask
@@ -11,6 +13,8 @@ if TYPE_CHECKING:
     from crushleg.case.sheet import Sheet
     from crushleg.case.tables import Draft
 
+LEAST_GAP = math.radians(0.1)
+"""Legs nearer than this stand at one place."""
 TIPPING = ("centre_of_gravity_height", "pad_circle_radius", "radius_of_gyration")
 
 
@@ -27,7 +31,7 @@ def first_contact_is_described(touchdown: Draft, drafts: Drafts, sheet: Sheet) -
     ask(drafts.vehicle, TIPPING, path, f'"{contact}"', sheet)
     if abs(touchdown["attitude"]) + touchdown["slope"] <= 0.0:
         read = f'"{contact}": the far pads\' gap is not given'
-        write = "attitude or slope; the whole-vehicle motion (`land`) is not in this version"
+        write = "attitude or slope, which say how high the other pads still are"
         sheet.report(path, read, write)
 
 
@@ -52,6 +56,26 @@ def turning_has_an_inertia(touchdown: Draft, drafts: Drafts, sheet: Sheet) -> No
     if touchdown["attitude_rate"] != 0.0:
         path = (*touchdown.path, "attitude_rate")
         ask(drafts.vehicle, ("radius_of_gyration",), path, "attitude_rate", sheet)
+
+
+def azimuths_are_those_of_the_legs(drafts: Drafts, sheet: Sheet) -> None:
+    """Legs placed freely: one azimuth each, no two alike."""
+    azimuths, legs = drafts.vehicle["leg_azimuths"], drafts.vehicle["legs"]
+    if azimuths is None:
+        return
+    path = ("vehicle", "leg_azimuths")
+    if len(azimuths) != legs:
+        sheet.report(path, f"{len(azimuths)} angles for {legs} legs", "one angle per leg")
+    places = sorted(azimuth % math.tau for azimuth in azimuths)
+    gaps = [b - a for a, b in pairwise([*places, places[0] + math.tau])] if places else []
+    if len(azimuths) > 1 and min(gaps) < LEAST_GAP:
+        sheet.report(path, "two legs at one place", "another angle for each leg")
+
+
+def bearing_has_an_area(drafts: Drafts, sheet: Sheet) -> None:
+    """Ground that gives carries pressure times the pad's area."""
+    if drafts.ground is not None and drafts.leg["pad_area"] is None:
+        sheet.report(("ground",), "[ground], without pad_area", 'pad_area = "0.16 m2" in [leg]')
 
 
 def names_are_unique(drafts: Drafts, sheet: Sheet) -> None:

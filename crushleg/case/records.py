@@ -43,6 +43,7 @@ __all__ = [
     "Correlation",
     "Factors",
     "Girder",
+    "Ground",
     "Holes",
     "Leg",
     "Limits",
@@ -60,6 +61,7 @@ SIDE_LOADS = ("guide", "girder")
 STANDARD_GRAVITY = 9.80665
 RIGHT_ANGLE = math.pi / 2
 FULL_TURN = 2 * math.pi
+TURN = {"at_least": -FULL_TURN, "at_most": FULL_TURN}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,6 +83,12 @@ class Vehicle:
     pad_circle_radius: float | None = has("length", "vehicle axis to pad centre", None, **LENGTH)
     radius_of_gyration: float | None = has(
         "length", "about a horizontal axis through the centre of gravity", None, **LENGTH
+    )
+    axial_radius_of_gyration: float | None = has(
+        "length", "about the vehicle axis, for `land`", None, **LENGTH
+    )
+    leg_azimuths: tuple[float, ...] | None = has(
+        "angles", "of each leg round the vehicle axis, for `land`", None, **TURN
     )
     clearance: float | None = has(
         "length", "lowest hard point above the pads, legs uncrushed", None, **LENGTH
@@ -120,6 +128,13 @@ class Leg:
     free_length: float | None = has(
         "length", "from pad to where the girder is held", None, **LENGTH
     )
+    damping: float = has(
+        "number",
+        "share of critical damping while a leg springs, for `land`",
+        0.05,
+        at_least=0.0,
+        at_most=0.5,
+    )
 
     def __post_init__(self) -> None:
         check_bounds(self)
@@ -145,6 +160,12 @@ class Touchdown:
     attitude_rate: float = has(
         "angular rate", "of the vehicle at contact", 0.0, at_least=-FULL_TURN, at_most=FULL_TURN
     )
+    heading: float | None = has(
+        "angle", "from leg 1 to the direction of travel, for `land`", None, **TURN
+    )
+    slope_azimuth: float = has(
+        "angle", "from the direction of travel to uphill, for `land`", 0.0, **TURN
+    )
     thrust_to_weight: float = has(
         "number",
         "residual thrust over the weight here",
@@ -153,9 +174,31 @@ class Touchdown:
         below=1.0,
         why="at 1 thrust carries the vehicle: it does not settle",
     )
+    shutdown_time: float | None = has(
+        "time", "thrust stays so long after contact, for `land`", None, at_least=0.0, at_most=1e3
+    )
+    thrust_decay: float = has(
+        "time", "it then falls to 37 % in this, for `land`", 0.0, at_least=0.0, at_most=1e3
+    )
     first_contact: str = has("choice", "which legs touch first", "all", choices=CONTACTS)
     mass: float | None = has("mass", "landing mass of this case, if another", None, **MASS)
     reserve: bool = has("flag", "speeds times speed_reserve, ultimate strength", default=False)
+
+    def __post_init__(self) -> None:
+        check_bounds(self)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """Ground that gives under the pads: pressure that sinks a pad, growing with its sinkage."""
+
+    bearing_pressure: float = has(
+        "stress", "that begins to sink a pad", at_least=1.0, at_most=STRENGTH["at_most"]
+    )
+    bearing_gradient: float = has(
+        "bearing gradient", "pressure more per sinkage", 0.0, at_least=0.0, at_most=1e12
+    )
+    source: str = has("text", "where these values come from")
 
     def __post_init__(self) -> None:
         check_bounds(self)
@@ -231,3 +274,4 @@ class Case:
     input_sha256: str
     assumed: tuple[str, ...]
     beside: tuple[str, ...] = ()
+    ground: Ground | None = None

@@ -29,6 +29,8 @@ CASE_RULES = (
     hole_rules.rows_stand_apart,
     hole_rules.rows_lie_on_the_girder,
     hole_rules.tolerance_leaves_holes,
+    landing_rules.azimuths_are_those_of_the_legs,
+    landing_rules.bearing_has_an_area,
     landing_rules.names_are_unique,
     landing_rules.standing_is_described,
     landing_rules.clearance_limit_has_a_clearance,

@@ -11,7 +11,7 @@ from crushleg.case.sheet import dotted
 from crushleg.case.values import Unfit, band, convert, describe, example
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Callable, Iterable, Iterator, Mapping
     from dataclasses import Field
 
     from crushleg.case.fields import Spec
@@ -142,10 +142,9 @@ def read_fields(
 
 def _read_one(value: Any, key: str, spec: Spec, draft: Draft, sheet: Sheet) -> None:
     path = (*draft.path, key)
+    reader = LISTS.get(spec.kind)
     try:
-        draft[key] = (
-            _band(value, spec, path, sheet) if spec.kind == "band" else convert(value, spec)
-        )
+        draft[key] = reader(value, spec, path, sheet) if reader else convert(value, spec)
     except Unread:
         draft.unread.add(key)
     except Unfit as unfit:
@@ -157,6 +156,16 @@ def _band(value: Any, spec: Spec, path: Path, sheet: Sheet) -> Band:
     if isinstance(value, list) and len(value) == 3:
         value = read_list(value, replace(spec, kind="number"), path, sheet)
     return band(value)
+
+
+def _angles(value: Any, spec: Spec, path: Path, sheet: Sheet) -> tuple[float, ...]:
+    if not isinstance(value, list):
+        raise Unfit(describe(value), 'a list of angles, such as ["0 deg", "120 deg", "240 deg"]')
+    return tuple(read_list(value, replace(spec, kind="angle"), path, sheet))
+
+
+LISTS: dict[str, Callable[[Any, Spec, Path, Sheet], Any]] = {"band": _band, "angles": _angles}
+"""Kind -> reader of what is written as a list."""
 
 
 def read_list(values: list[Any], spec: Spec, path: Path, sheet: Sheet) -> list[Any]:

@@ -22,6 +22,7 @@ KIND_EXAMPLES = {
     "text": '"..."',
     "flag": "true",
     "band": "[1.2, 1.35, 1.55]",
+    "angles": '["0 deg", "120 deg", "240 deg"]',
 }
 KEY_EXAMPLES = {
     "width": '"140 mm"',

@@ -171,10 +171,10 @@ def test_the_hash_is_of_the_bytes_and_the_overrides(read: Read, case_text: str) 
         ("[[standing]]", "[standing]", "case.toml:35: standing: read standing, one table; write"),
         (
             "[[standing]]",
-            "[ground]\n[[standing]]",
+            "[scatter]\n[[standing]]",
             (
-                "case.toml:35: ground: read [ground]; "
-                "this version does not read [ground]; take it out"
+                "case.toml:35: scatter: read [scatter]; "
+                "this version does not read [scatter]; take it out"
             ),
         ),
         ("[leg]", "[[leg]]", "case.toml:11: leg: read leg that is no table; write [leg]"),

@@ -154,8 +154,8 @@ VIOLATIONS = {
     "one leg first without a gap": (
         [f"{T}first_contact=one"],
         (
-            'read "one": the far pads\' gap is not given; write attitude or slope; the '
-            "whole-vehicle motion (`land`) is not in this version"
+            'read "one": the far pads\' gap is not given; write attitude or slope, '
+            "which say how high the other pads still are"
         ),
     ),
     "one leg first on a coupon": (

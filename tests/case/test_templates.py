@@ -11,6 +11,7 @@ from crushleg.case.reader import read_case_text
 from crushleg.case.records import (
     Factors,
     Girder,
+    Ground,
     Leg,
     Limits,
     Measured,
@@ -23,7 +24,19 @@ from crushleg.case.records import (
 from crushleg.case.templates import KINDS, template
 from crushleg.errors import InputError
 
-RECORDS = (Vehicle, Leg, Girder, Touchdown, Standing, Limits, Factors, Measured, Seam, WallStep)
+RECORDS = (
+    Vehicle,
+    Leg,
+    Girder,
+    Touchdown,
+    Standing,
+    Limits,
+    Factors,
+    Ground,
+    Measured,
+    Seam,
+    WallStep,
+)
 
 
 @pytest.mark.parametrize("kind", KINDS)
