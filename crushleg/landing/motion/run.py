@@ -1,0 +1,251 @@
+"""Run many landings at once to rest, to tip-over, or to the end of their time."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+import numpy as np
+
+from crushleg.landing.motion.balance import Balance, balance
+from crushleg.landing.motion.body import at_start, drifted, forces_on, kicked, kinetic, pose_of
+from crushleg.landing.motion.ledger import Ledger, Spent, ledger, nothing_spent, spent
+from crushleg.landing.motion.pads import Pads, Pose, in_the_air, pushed
+from crushleg.landing.motion.record import Chunk, History, Sample, histories
+from crushleg.landing.motion.settling import Quiet, calm, faded, pace_of, still
+from crushleg.landing.motion.setup import step
+from crushleg.landing.motion.watch import Seen, nothing_seen, seen
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from crushleg.arrays import BoolArray, FloatArray, IntArray
+    from crushleg.landing.motion.body import Body
+    from crushleg.landing.motion.curves import Curves
+    from crushleg.landing.motion.settling import Pace
+    from crushleg.landing.motion.setup import Setup, Start
+
+LOOK, TILT = 16, 4
+"""Steps between two looks at which landings have ended, and at how near they are to tipping."""
+GRAIN = 0.25
+"""Way of the vehicle in a step while it crushes, over the mean piece of the crush curve."""
+BEYOND = 0.02
+"""Tipped so far [rad] beyond the balance over a line of pads."""
+OVER = 1.2
+"""Tipped when the vehicle axis leans so far [rad] from the vertical, with any number of legs."""
+FAR = 5.0
+"""A landing ends when the vehicle has slid so many times ρ."""
+LIFE = 30.0
+"""Longest time of a landing over √(ρ/g), ρ from pads to centre of gravity."""
+
+
+class Moved(NamedTuple):
+    """How B landings ended; ``history`` holds every step of each where it was asked for.
+
+    ``time`` (B,) [s]; ``rested`` and ``tipped`` (B,), neither where time ran out.
+    """
+
+    time: FloatArray
+    pose: Pose
+    pads: Pads
+    seen: Seen
+    ledger: Ledger
+    balance: Balance
+    rested: BoolArray
+    tipped: BoolArray
+    history: tuple[History, ...]
+
+
+class _Now(NamedTuple):
+    """Everything that changes, of the landings still running."""
+
+    time: FloatArray
+    body: Body
+    pads: Pads
+    seen: Seen
+    spent: Spent
+    thrust: FloatArray
+    quiet: Quiet
+
+
+class _Fixed(NamedTuple):
+    """Everything that does not, of the landings still running."""
+
+    which: IntArray
+    setup: Setup
+    h: FloatArray
+    grain: FloatArray
+    kinetic: FloatArray
+    start: FloatArray
+    pace: Pace
+
+
+def run(
+    setup: Setup,
+    curves: Curves,
+    start: Start,
+    *,
+    part: float = 1.0,
+    record: bool = False,
+    told: Callable[[int], None] | None = None,
+) -> Moved:
+    """Integrate B landings, all of them in every step.
+
+    Parameters
+    ----------
+    setup : Setup
+    curves : Curves
+    start : Start
+    part : float
+        All steps times this; below 1 to see what the step costs.
+    record : bool
+        Keep every step.
+    told : callable, optional
+        Called with the number of landings that have ended since the last call.
+
+    Returns
+    -------
+    Moved
+
+    References
+    ----------
+    [D]
+    """
+    fixed, now = _begin(setup, curves, start, part)
+    ended: list[tuple[IntArray, tuple[Any, ...]]] = []
+    chunks: list[Chunk] = []
+    samples: list[Sample] = []
+    count = 0
+    while len(fixed.which):
+        now, pose = _step(fixed, curves, now, look=count % TILT == 0)
+        if record:
+            samples.append(_sample(fixed, curves, now, pose))
+        count += 1
+        if count % LOOK:
+            continue
+        rested, tipped, over = _ends(fixed, now, pose)
+        done = rested | tipped | over
+        if not done.any():
+            continue
+        ended.append((fixed.which[done], _result(fixed, curves, now, (rested, tipped), done)))
+        if record:
+            chunks.append(Chunk(fixed.which, samples))
+            samples = []
+        fixed, now = _some(fixed, ~done), _some(now, ~done)
+        if told is not None:
+            told(int(done.sum()))
+    return _gathered(ended, histories(chunks, len(setup.mass)) if record else ())
+
+
+def _begin(setup: Setup, curves: Curves, start: Start, part: float) -> tuple[_Fixed, _Now]:
+    body = at_start(setup, start)
+    pose = pose_of(setup, body)
+    energy = kinetic(setup, body)
+    count = len(setup.mass)
+    fixed = _Fixed(
+        which=np.arange(count),
+        setup=setup,
+        h=part * step(setup),
+        grain=part * GRAIN * curves.end[setup.curve].min(axis=1) / curves.points,
+        kinetic=energy,
+        start=start.position,
+        pace=pace_of(setup, energy),
+    )
+    time = np.zeros(count)
+    thrust = thrust_at(setup, time)[:, None] * pose.rotation[:, :, 2]
+    pads, none = in_the_air(setup, pose), nothing_spent(count)
+    quiet = Quiet(time, time, start.position[:, 2])
+    return fixed, _Now(time, body, pads, nothing_seen(setup), none, thrust, quiet)
+
+
+def thrust_at(setup: Setup, time: FloatArray) -> FloatArray:
+    """Residual thrust [N] so long after contact [s]."""
+    late = np.maximum(time - setup.shutdown, 0.0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        left = np.where(late > 0.0, np.exp(-late / setup.decay), 1.0)
+    return setup.thrust * left
+
+
+def _step(fixed: _Fixed, curves: Curves, now: _Now, *, look: bool) -> tuple[_Now, Pose]:
+    setup = fixed.setup
+    h = _length_of_step(fixed, now)
+    time = now.time + h
+    half, pose = drifted(setup, now.body, h)
+    pads = pushed(setup, curves, now.pads, pose)
+    thrust = thrust_at(setup, time)[:, None] * pose.rotation[:, :, 2]
+    push, moment = forces_on(setup, pose, pads, thrust)
+    body = kicked(setup, half, push, moment, h)
+    work = 0.5 * ((thrust + now.thrust) * (body.position - now.body.position)).sum(axis=1)
+    used = spent(now.spent, now.pads, pads, work)
+    rests = calm(setup, fixed.pace, pose, pads)
+    watched = seen(now.seen, setup, time, pose, (now.pads, pads), push, rests, look=look)
+    quiet = still(now.quiet, time, pads, watched, body, fixed.pace.reach)
+    body, used = faded(setup, fixed.pace, body, pads, used, quiet, h, time - quiet.since)
+    return _Now(time, body, pads, watched, used, thrust, quiet), pose
+
+
+def _length_of_step(fixed: _Fixed, now: _Now) -> FloatArray:
+    """Step [s]: short enough for the stiffest motion and for the teeth of the crush curve.
+
+    The short step is taken while a leg crushes, and from two long steps before a pad touches;
+    one twice as long when nothing has crushed or slid for a while.
+    """
+    pads = now.pads
+    way = np.sqrt((now.body.velocity**2).sum(axis=1)) * fixed.h
+    crushing = (pads.travel >= pads.most) & pads.touching
+    near = (pads.place[..., 2] < 2.0 * way[:, None]) & ~pads.touching
+    short = (crushing | near).any(axis=1)
+    quiet = now.time - now.quiet.since > 0.25 * fixed.pace.time
+    longest = np.where(quiet, 2.0, 1.0)
+    return fixed.h * np.where(short, np.minimum(longest, fixed.grain / way), longest)
+
+
+def _sample(fixed: _Fixed, curves: Curves, now: _Now, pose: Pose) -> Sample:
+    """One step as it is kept."""
+    setup, body = fixed.setup, now.body
+    fall = ((body.position - fixed.start) * setup.gravity).sum(axis=1)
+    energies = (fixed.kinetic, setup.mass * fall, kinetic(setup, body))
+    kept = ledger(setup, curves, now.pads, now.spent, energies)
+    return Sample(now.time, pose, now.pads, body.push, kept)
+
+
+def _ends(fixed: _Fixed, now: _Now, pose: Pose) -> tuple[BoolArray, BoolArray, BoolArray]:
+    """Which landings have come to rest, which have tipped, which are out of time."""
+    rested = now.time - now.seen.calm > fixed.pace.window
+    up = -fixed.setup.gravity / np.sqrt((fixed.setup.gravity**2).sum(axis=1))[:, None]
+    lean = (pose.rotation[:, :, 2] * up).sum(axis=1)
+    tipped = (now.seen.angle < -BEYOND) | (lean < np.cos(OVER))
+    gone = np.sqrt(((pose.position - fixed.start)[:, :2] ** 2).sum(axis=1))
+    over = (now.time > LIFE * fixed.pace.time) | (gone > FAR * fixed.pace.reach)
+    return rested & ~tipped, np.asarray(tipped), np.asarray(over)
+
+
+def _result(
+    fixed: _Fixed, curves: Curves, now: _Now, ends: tuple[BoolArray, BoolArray], done: BoolArray
+) -> tuple[Any, ...]:
+    """Rows of the landings that have ended."""
+    part, here = _some(fixed, done), _some(now, done)
+    pose = pose_of(part.setup, here.body)
+    kept = _sample(part, curves, here, pose).ledger
+    left = balance(part.setup, pose, here.pads)
+    rested, tipped = (end[done] for end in ends)
+    return here.time, pose, here.pads, here.seen, kept, left, rested, tipped
+
+
+def _some(record: Any, keep: BoolArray) -> Any:
+    """Rows of a nested record of arrays."""
+    if isinstance(record, np.ndarray):
+        return record[keep]
+    return type(record)(*(_some(field, keep) for field in record))
+
+
+def _gathered(ended: list[tuple[IntArray, tuple[Any, ...]]], history: tuple[History, ...]) -> Moved:
+    """Results of all landings in their first order."""
+    order = np.argsort(np.concatenate([which for which, _ in ended]))
+    columns = zip(*(rows for _, rows in ended), strict=True)
+    return Moved._make([*(_joined(parts, order) for parts in columns), history])
+
+
+def _joined(parts: tuple[Any, ...], order: IntArray) -> Any:
+    if isinstance(parts[0], np.ndarray):
+        return np.concatenate(parts)[order]
+    return type(parts[0])(*(_joined(field, order) for field in zip(*parts, strict=True)))
