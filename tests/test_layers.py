@@ -17,7 +17,7 @@ ORDER = (
     ("landing",),
     ("margins", "cautions"),
     ("check",),
-    ("design", "trial"),
+    ("design", "trial", "land", "stability"),
     ("report",),
     ("verbs",),
     ("cli",),

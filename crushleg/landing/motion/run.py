@@ -84,7 +84,7 @@ def run(
     curves: Curves,
     start: Start,
     *,
-    part: float = 1.0,
+    part: float | FloatArray = 1.0,
     record: bool = False,
     told: Callable[[int], None] | None = None,
 ) -> Moved:
@@ -95,7 +95,7 @@ def run(
     setup : Setup
     curves : Curves
     start : Start
-    part : float
+    part : float or ndarray (B,)
         All steps times this; below 1 to see what the step costs.
     record : bool
         Keep every step.
@@ -136,7 +136,9 @@ def run(
     return _gathered(ended, histories(chunks, len(setup.mass)) if record else ())
 
 
-def _begin(setup: Setup, curves: Curves, start: Start, part: float) -> tuple[_Fixed, _Now]:
+def _begin(
+    setup: Setup, curves: Curves, start: Start, part: float | FloatArray
+) -> tuple[_Fixed, _Now]:
     body = at_start(setup, start)
     pose = pose_of(setup, body)
     energy = kinetic(setup, body)

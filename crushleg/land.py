@@ -1,0 +1,228 @@
+"""The chain of ``land``: a checked case, its landings in motion, and every margin of both."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from crushleg.check import Checked, check_case
+from crushleg.errors import InputError, Problem
+from crushleg.landing.motion.assemble import Landing, assemble, curves_for
+from crushleg.landing.motion.outcome import Outcome, closure, outcome
+from crushleg.landing.motion.run import LIFE, run
+from crushleg.landing.motion.setup import step
+from crushleg.landing.motion.standard import Planned, as_asked, standard
+from crushleg.landing.touchdown import land
+from crushleg.margins import Margin, governing
+from crushleg.margins.motion import motion_margins
+from crushleg.trial.filters import filtered
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from crushleg.arrays import FloatArray
+    from crushleg.case.records import Case, Vehicle
+    from crushleg.landing.motion.record import History
+    from crushleg.landing.motion.setup import Setup
+
+NEEDED = {
+    "centre_of_gravity_height": 'centre_of_gravity_height = "9.0 m"',
+    "pad_circle_radius": 'pad_circle_radius = "3.4 m"',
+    "radius_of_gyration": 'radius_of_gyration = "5.2 m"',
+}
+LEAST_GYRATION = 0.02
+"""Least radius of gyration over the way to a pad."""
+MOST_STEPS = 1e6
+"""Steps of one landing beyond which it is not tried."""
+CHANNEL_CLASS = 180.0
+"""SAE J211 class of the accelerometer reading [Hz]."""
+SAMPLE_RATE = 10e3
+"""Rate at which it is read [Hz]."""
+
+
+class Move(NamedTuple):
+    """One landing in motion, a column for each set of girders.
+
+    Attributes
+    ----------
+    plan : Planned
+    outcome : Outcome
+        B is the number of columns.
+    histories : tuple of History
+    filtered : ndarray (B,)
+        Accelerometer reading of class 180 [m/s2].
+    closure : ndarray (B,)
+        Largest gap of the energy ledger over energy that came in [-].
+    halved : ndarray (B,)
+        Change of the largest stroke with half the step, over that stroke [-].
+    """
+
+    plan: Planned
+    outcome: Outcome
+    histories: tuple[History, ...]
+    filtered: FloatArray
+    closure: FloatArray
+    halved: FloatArray
+
+    @property
+    def name(self) -> str:
+        """Name of the landing."""
+        return self.plan.name
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moving:
+    """A checked case, its landings in motion, and the margins of both together."""
+
+    checked: Checked
+    moves: tuple[Move, ...]
+    margins: tuple[Margin, ...]
+    governs: int
+    assumed: tuple[str, ...]
+
+    @property
+    def passes(self) -> bool:
+        """Whether every counted margin is zero or more."""
+        return all(m.margin is None or m.margin[0] >= 0.0 for m in self.margins if m.counts)
+
+
+def land_case(
+    case: Case, *, standard_cases: bool = False, told: Callable[[int], None] | None = None
+) -> Moving:
+    """Run the landings of a case as motions of the whole vehicle, and judge them.
+
+    Parameters
+    ----------
+    case : Case
+    standard_cases : bool
+        Run the standard cases too.
+    told : callable, optional
+        Called with the number of landings that have ended since the last call.
+
+    Returns
+    -------
+    Moving
+
+    Raises
+    ------
+    InputError
+        A length of the vehicle is missing or no vehicle could have it.
+    """
+    refuse_geometry(case.vehicle)
+    checked = check_case(case)
+    plans: list[Planned] = as_asked(case)
+    assumed: tuple[str, ...] = ()
+    if standard_cases:
+        more, assumed = standard(case)
+        plans += more
+    moves = _moves(checked, plans, told)
+    found = list(checked.margins)
+    for move in moves:
+        still = land(checked.crush, case.vehicle, case.leg, move.plan.touchdown, case.factors)
+        found += motion_margins(case, checked.crush, still, move.outcome)
+    return Moving(
+        checked=checked,
+        moves=moves,
+        margins=tuple(found),
+        governs=int(governing(tuple(found))[0]),
+        assumed=assumed,
+    )
+
+
+def planned(case: Case, plan: Planned) -> list[Landing]:
+    """Landings of a plan, one per column."""
+    friction = math.inf if plan.stuck else case.leg.pad_friction
+    return [Landing(plan.touchdown, levels, friction) for _, levels in plan.columns]
+
+
+def _moves(
+    checked: Checked, plans: list[Planned], told: Callable[[int], None] | None
+) -> tuple[Move, ...]:
+    """Run every column of every plan, with the step and with half of it, in one call."""
+    case, crush = checked.case, checked.crush
+    landings = [one for plan in plans for one in planned(case, plan)]
+    count = len(landings)
+    curves = curves_for(crush)
+    setup, start = assemble(case, crush, landings + landings)
+    _refuse_steps(setup)
+    part = np.repeat([1.0, 0.5], count)
+    moved = run(setup, curves, start, part=part, record=True, told=told)
+    both = outcome(crush, curves, setup, start, moved)
+    largest = both.stroke.max(axis=1)
+    change = np.abs(largest[:count] - largest[count:]) / largest[count:]
+    moves = []
+    at = 0
+    for plan in plans:
+        rows = slice(at, at + len(plan.columns))
+        at = rows.stop
+        histories = moved.history[rows]
+        moves.append(
+            Move(
+                plan=plan,
+                outcome=_rows(both, rows),
+                histories=histories,
+                filtered=np.array([_reading(h, setup, rows.start) for h in histories]),
+                closure=np.array([closure(h) for h in histories]),
+                halved=change[rows],
+            )
+        )
+    return tuple(moves)
+
+
+def _rows(both: Outcome, rows: slice) -> Outcome:
+    """Take some landings of an outcome."""
+    kept = {
+        name: getattr(both, name)[rows] for name in both.__slots__ if name not in ("word", "ledger")
+    }
+    ledger = type(both.ledger)(*(field[rows] for field in both.ledger))
+    return replace(both, word=both.word[rows], ledger=ledger, **kept)
+
+
+def _reading(history: History, setup: Setup, row: int) -> float:
+    """Largest accelerometer reading of class 180 [m/s2]."""
+    felt = history.push / setup.mass[row] - setup.gravity[row]
+    time = np.arange(0.0, history.time[-1], 1.0 / SAMPLE_RATE)
+    if len(time) < 100:
+        return math.nan
+    channels = [
+        filtered(np.interp(time, history.time, one), CHANNEL_CLASS, SAMPLE_RATE) for one in felt.T
+    ]
+    return float(np.sqrt(sum(channel**2 for channel in channels)).max())
+
+
+def refuse_geometry(vehicle: Vehicle) -> None:
+    """Refuse a vehicle whose motion cannot be worked out, with every reason."""
+    problems = [
+        Problem(field=f"vehicle.{key}", read="nothing; `land` needs it", write=write)
+        for key, write in NEEDED.items()
+        if getattr(vehicle, key) is None
+    ]
+    height, clearance = vehicle.centre_of_gravity_height, vehicle.clearance
+    if height is not None and clearance is not None and clearance >= height:
+        read = "a lowest hard point above the centre of gravity"
+        write = "a clearance below centre_of_gravity_height"
+        problems.append(Problem(field="vehicle.clearance", read=read, write=write))
+    gyration, radius = vehicle.radius_of_gyration, vehicle.pad_circle_radius
+    if None not in (height, gyration, radius):
+        reach = math.hypot(height or 0.0, radius or 0.0)
+        for key in ("radius_of_gyration", "axial_radius_of_gyration"):
+            value = getattr(vehicle, key)
+            if value is not None and value < LEAST_GYRATION * reach:
+                read = "almost no inertia"
+                write = f"at least {LEAST_GYRATION * reach:.3g} m, a fiftieth of the way to a pad"
+                problems.append(Problem(field=f"vehicle.{key}", read=read, write=write))
+    if problems:
+        raise InputError(problems)
+
+
+def _refuse_steps(setup: Setup) -> None:
+    """Refuse legs so stiff on so light a vehicle that no time would be enough."""
+    reach = np.sqrt((setup.pads**2).sum(axis=-1)).max(axis=1)
+    gravity = np.sqrt((setup.gravity**2).sum(axis=1))
+    steps = float((LIFE * np.sqrt(reach / gravity) / step(setup)).max())
+    if steps > MOST_STEPS:
+        read = f"legs so stiff on so light a vehicle that a landing may take {steps:.0e} steps"
+        raise InputError([Problem(field="vehicle.mass", read=read, write="the whole mass")])

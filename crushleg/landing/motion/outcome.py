@@ -1,0 +1,236 @@
+"""What a landing came to: loads and strokes of every leg, how the vehicle stands, in a word."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from crushleg.arrays import lock
+from crushleg.landing.energy import swept_peak
+from crushleg.landing.motion.curves import force_on
+from crushleg.landing.motion.rotation import matrix
+
+if TYPE_CHECKING:
+    from crushleg.arrays import BoolArray, FloatArray, IntArray
+    from crushleg.girder.crush import Crush
+    from crushleg.landing.motion.curves import Curves
+    from crushleg.landing.motion.ledger import Ledger
+    from crushleg.landing.motion.record import History
+    from crushleg.landing.motion.run import Moved
+    from crushleg.landing.motion.setup import Setup, Start
+
+WORDS = ("stands", "slides", "bottoms", "strikes", "tips")
+"""Mildest first; the worst that applies is said."""
+SLIDES = 0.05
+"""A vehicle slides when its pads have moved together by this share of their circle."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """B landings with N legs; arrays (B, N) of legs, (B,) of vehicles.
+
+    Attributes
+    ----------
+    word : tuple of str
+        One of :data:`WORDS` each.
+    contact : ndarray
+        When each pad is first loaded [s]; NaN for one that never is.
+    stroke, needed, crush, folds : ndarray
+        Most travel of each absorber, what it would have needed had it gone on at its last force,
+        crush that stays [m], folds used.
+    mean_at_stop : ndarray
+        Mean force of the fold each leg stopped in [N].
+    bottomed : ndarray of bool
+        The leg came to the end of its curve and went stiff.
+    girder, axial, side, pad : ndarray
+        Largest force in the girder, load along the leg, across it, of its pad on the ground [N].
+    slide, sunk : ndarray
+        Way of each pad over the ground, and into it [m].
+    deceleration, accelerometer, turning : ndarray
+        Largest acceleration, the same less gravity [m/s2], angular velocity [rad/s].
+    lean, heel : ndarray
+        At the end: vehicle axis against the ground's normal, and against the vertical [rad].
+    clearance, clearance_time, clearance_azimuth : ndarray
+        Least of the hull over the ground [m]; when [s], where round the body from the direction
+        of travel [rad].
+    angle_before, angle_least, angle_left : ndarray
+        To tipping over the weakest line of pads [rad]: uncrushed on level ground, least during
+        the landing, at the end. NaN for fewer than three legs.
+    energy_left : ndarray
+        Energy that tips the vehicle at the end [J].
+    time : ndarray
+        When the landing ended [s].
+    rested : ndarray of bool
+        It had come to rest by then.
+    ledger : Ledger
+        Energies at the end [J], shape (B,).
+    """
+
+    word: tuple[str, ...]
+    contact: FloatArray
+    stroke: FloatArray
+    needed: FloatArray
+    crush: FloatArray
+    folds: FloatArray
+    mean_at_stop: FloatArray
+    bottomed: BoolArray
+    girder: FloatArray
+    axial: FloatArray
+    side: FloatArray
+    pad: FloatArray
+    slide: FloatArray
+    sunk: FloatArray
+    deceleration: FloatArray
+    accelerometer: FloatArray
+    turning: FloatArray
+    lean: FloatArray
+    heel: FloatArray
+    clearance: FloatArray
+    clearance_time: FloatArray
+    clearance_azimuth: FloatArray
+    angle_before: FloatArray
+    angle_least: FloatArray
+    angle_left: FloatArray
+    energy_left: FloatArray
+    time: FloatArray
+    rested: BoolArray
+    ledger: Ledger
+
+    def __post_init__(self) -> None:
+        lock(self)
+
+
+def outcome(crush: Crush, curves: Curves, setup: Setup, start: Start, moved: Moved) -> Outcome:
+    """Read what landings came to.
+
+    Parameters
+    ----------
+    crush : Crush
+        The girders that ``curves`` are of: curve 3 g + level.
+    curves : Curves
+    setup : Setup
+    start : Start
+    moved : Moved
+
+    Returns
+    -------
+    Outcome
+    """
+    most, seen = moved.pads.most, moved.seen
+    girder, level = np.divmod(setup.curve, 3)
+    bottomed = most > curves.end[setup.curve]
+    spring = _largest(curves, setup, most)
+    crushed = np.clip(most - force_on(curves, setup.curve, most) / setup.stiffness, 0.0, None)
+    crushed = np.minimum(crushed, crush.usable[girder])
+    folds = _folds(crush, girder, crushed)
+    early = np.where(
+        crush.sequence.from_foot[girder] | (crushed <= 1e-9),
+        0.0,
+        crush.largest_start[level, girder],
+    )
+    axis = moved.pose.rotation[:, :, 2]
+    up = -setup.gravity / np.sqrt((setup.gravity**2).sum(axis=1))[:, None]
+    return Outcome(
+        word=_words(setup, start, moved, bottomed),
+        contact=seen.contact,
+        stroke=most,
+        needed=_needed(curves, setup, most, spring),
+        crush=crushed,
+        folds=folds,
+        mean_at_stop=_fold_force(crush, setup.curve, folds),
+        bottomed=bottomed,
+        girder=np.maximum(spring, early),
+        axial=np.maximum(seen.strut, np.maximum(spring, early)),
+        side=seen.across,
+        pad=seen.normal,
+        slide=seen.slide,
+        sunk=moved.pads.sunk,
+        deceleration=seen.deceleration,
+        accelerometer=seen.accelerometer,
+        turning=seen.turning,
+        lean=_angle_between(axis, np.broadcast_to([0.0, 0.0, 1.0], axis.shape)),
+        heel=_angle_between(axis, up),
+        clearance=seen.clearance,
+        clearance_time=seen.clearance_time,
+        clearance_azimuth=seen.clearance_azimuth,
+        angle_before=upright_angle(setup),
+        angle_least=np.where(np.isfinite(seen.angle), seen.angle, np.nan),
+        angle_left=moved.balance.angle,
+        energy_left=moved.balance.energy,
+        time=moved.time,
+        rested=moved.rested,
+        ledger=moved.ledger,
+    )
+
+
+def upright_angle(setup: Setup) -> FloatArray:
+    """Angle to tipping of the uncrushed vehicle, upright on level ground (B,) [rad]."""
+    height = -setup.pads[:, :1, 2].min(axis=1)
+    ring = np.take_along_axis(setup.pads, setup.ring[..., None], axis=1)[..., :2]
+    if ring.shape[1] < 3:
+        return np.full(len(ring), np.nan)
+    edge = np.roll(ring, -1, axis=1) - ring
+    reach = ring[..., 0] * edge[..., 1] - ring[..., 1] * edge[..., 0]
+    reach = reach / np.sqrt((edge**2).sum(axis=-1))
+    return np.asarray(np.arctan2(reach.min(axis=1), height))
+
+
+def closure(history: History) -> float:
+    """Largest gap of the ledger over all steps, as a share of the energy that came in."""
+    gap = history.ledger[:, 0] - history.ledger[:, 1:].sum(axis=1)
+    return float(np.abs(gap).max() / history.ledger[:, 0].max())
+
+
+def _largest(curves: Curves, setup: Setup, most: FloatArray) -> FloatArray:
+    """Largest force of each girder's curve up to a travel, beyond its end on its stiffness."""
+    points = (-1, curves.points)
+    travel, force = curves.travel.reshape(points), curves.force.reshape(points)
+    peak = swept_peak(travel[setup.curve], force[setup.curve], most)
+    beyond = np.maximum(most - curves.end[setup.curve], 0.0)
+    last = force[setup.curve, -1] + setup.stiffness * beyond
+    return np.where(beyond > 0.0, np.maximum(peak, last), peak)
+
+
+def _folds(crush: Crush, girder: IntArray, crushed: FloatArray) -> FloatArray:
+    """Folds used by each leg, the last one as a fraction."""
+    used = np.zeros_like(crushed)
+    for g in np.unique(girder):
+        grid = crush.folds.stroke[g]
+        count = np.concatenate([[0.0], np.cumsum(np.diff(grid) > 0.0)])
+        here = girder == g
+        used[here] = np.interp(crushed[here], grid, count)
+    return used
+
+
+def _fold_force(crush: Crush, curve: IntArray, folds: FloatArray) -> FloatArray:
+    """Mean force of the fold that each leg stopped in [N]."""
+    girder, level = np.divmod(curve, 3)
+    last = (crush.folds.length > 0.0).sum(axis=1)[girder] - 1
+    at = np.minimum(folds.astype(np.intp), last)
+    return np.asarray(crush.folds.force[level, girder, at])
+
+
+def _needed(curves: Curves, setup: Setup, most: FloatArray, peak: FloatArray) -> FloatArray:
+    """Travel, had a bottomed leg gone on at its last force: its elastic energy over that force."""
+    end = curves.end[setup.curve]
+    last = curves.force.reshape(-1, curves.points)[setup.curve, -1]
+    further = np.maximum(peak**2 - last**2, 0.0) / (2.0 * setup.stiffness * last)
+    return np.where(most > end, end + further, most)
+
+
+def _words(setup: Setup, start: Start, moved: Moved, bottomed: BoolArray) -> tuple[str, ...]:
+    first = start.position[:, None] + np.einsum("bij,bnj->bni", matrix(start.attitude), setup.pads)
+    drift = (moved.pads.anchor - first[..., :2]).mean(axis=1)
+    circle = np.sqrt((setup.pads[..., :2] ** 2).sum(axis=-1)).max(axis=1)
+    slides = np.sqrt((drift**2).sum(axis=1)) > SLIDES * circle
+    found = np.zeros(len(drift), dtype=np.intp)
+    applies = (slides, bottomed.any(axis=1), moved.seen.clearance <= 0.0, moved.tipped)
+    for rank, which in enumerate(applies, start=1):
+        found[which] = rank
+    return tuple(WORDS[rank] for rank in found)
+
+
+def _angle_between(a: FloatArray, b: FloatArray) -> FloatArray:
+    return np.asarray(np.arctan2(np.sqrt((np.cross(a, b) ** 2).sum(axis=1)), (a * b).sum(axis=1)))
