@@ -145,6 +145,14 @@ def _order(girder: Girder, crush: Crush) -> Iterator[str]:
             "The sequence does not run from the FOOT: curves follow least work, loads take the "
             "largest start force of all zones."
         )
+    reach = 2.0 * float(crush.front.walls.half[0, 0])
+    lowest = min((row.height - 0.5 * row.along for row in girder.holes.rows), default=0.0)
+    if lowest > reach:
+        yield (
+            f"Foot row {1e3 * lowest:.0f} mm above the FOOT, more than the first fold "
+            f"({1e3 * reach:.0f} mm): the first fold forms there, and the plain metal below it is "
+            "counted as if it folded first."
+        )
     folds = crush.folds
     scattered = (folds.top - folds.bottom > 4.0 * crush.front.walls.half[:, :1])[0]
     if np.any(scattered & (folds.length[0] > 0.0)):
