@@ -42,6 +42,8 @@ class Drafts:
     limits: Draft
     factors: Draft
     ground: Draft | None
+    rig: Draft | None
+    stock: Draft | None
 
     def datasheet(self) -> Material:
         """Return the material, or skip the rule that asks."""

@@ -21,6 +21,8 @@ SHIFT: dict[str, Any] = {"at_least": -1e3, "at_most": 1e3}
 MASS: dict[str, Any] = {"at_least": 1e-3, "at_most": 1e7}
 STRENGTH: dict[str, Any] = {"at_least": 1e6, "at_most": 1e10}
 SAFETY: dict[str, Any] = {"at_least": 1.0, "at_most": 10.0}
+FULL_TURN = 2 * math.pi
+TURN: dict[str, Any] = {"at_least": -FULL_TURN, "at_most": FULL_TURN}
 """Bounds that several fields share, SI: wider than any girder or vehicle (judgement), so that a
 slip of the unit or of the decimal point is told instead of computed."""
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import hashlib
+from copy import deepcopy
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from crushleg.case.assume import assumptions
-from crushleg.case.drafting import homes, other_files, read_drafts, read_head
+from crushleg.case.drafting import homes, read_drafts, read_head
+from crushleg.case.girder_drafting import other_files
 from crushleg.case.overrides import apply_overrides
 from crushleg.case.records import (
     Case,
@@ -19,6 +21,9 @@ from crushleg.case.records import (
     Leg,
     Limits,
     Measured,
+    OwnStock,
+    Rig,
+    Scheme,
     Seam,
     Standing,
     Touchdown,
@@ -26,14 +31,18 @@ from crushleg.case.records import (
     WallStep,
 )
 from crushleg.case.rules import judge
+from crushleg.case.scatter_reading import read_scatter
+from crushleg.case.scheme_reading import read_schemes
 from crushleg.case.sheet import Sheet
 from crushleg.case.source import is_stream, load, parse
 from crushleg.case.tables import build
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from crushleg.case.drafts import Drafts
+    from crushleg.case.records import Scatter
+    from crushleg.case.scheme_reading import SchemeDraft
     from crushleg.case.source import Source
     from crushleg.case.tables import Draft
 
@@ -59,8 +68,15 @@ def read_case(path: str | Path, overrides: Sequence[str] = ()) -> Case:
     InputError
         Every problem, with file, line, field and what to write.
     """
+    return case_reader(path)(overrides)
+
+
+def case_reader(path: str | Path) -> Callable[[Sequence[str]], Case]:
+    """Load a case file once; the result reads it with any overrides, see :func:`read_case`."""
     path = Path(path)
-    return _read(load(path), Path() if is_stream(path) else path.parent, overrides)
+    source = load(path)
+    base_dir = Path() if is_stream(path) else path.parent
+    return lambda overrides: _read(source, base_dir, overrides)
 
 
 def read_case_text(
@@ -72,7 +88,8 @@ def read_case_text(
 
 
 def _read(source: Source, base_dir: Path, overrides: Sequence[str]) -> Case:
-    overridden, problems = apply_overrides(source.data, overrides)
+    data = deepcopy(source.data)
+    overridden, problems = apply_overrides(data, overrides)
     sheet = Sheet(
         file=source.name,
         lines=source.lines,
@@ -80,20 +97,62 @@ def _read(source: Source, base_dir: Path, overrides: Sequence[str]) -> Case:
         problems=problems,
         homes=homes(),
     )
-    head = read_head(source.data, sheet)
-    drafts = read_drafts(source.data, base_dir, sheet)
+    head = read_head(data, sheet)
+    drafts = read_drafts(data, base_dir, sheet)
     judge(drafts, sheet)
+    schemes = read_schemes(data, drafts, base_dir, sheet)
+    scatter = read_scatter(data, drafts, base_dir, sheet)
     sheet.finish()
-    beside = other_files(source.data, base_dir)
-    return _case(head, drafts, _sha256(source.raw, overrides), beside)
+    tables = [data["girder"], *(scheme.table for scheme in schemes)]
+    beside = dict.fromkeys(name for table in tables for name in other_files(table, base_dir))
+    files = [one.file for one in scatter.inputs if one.file] if scatter else []
+    beside |= dict.fromkeys(str(base_dir / name) for name in files)
+    digest = _sha256(source.raw, overrides)
+    return _case(head, drafts, schemes, scatter, digest, tuple(beside))
 
 
-def _case(head: Draft, drafts: Drafts, digest: str, beside: tuple[str, ...]) -> Case:
+def _case(
+    head: Draft,
+    drafts: Drafts,
+    schemes: list[SchemeDraft],
+    scatter: Scatter | None,
+    digest: str,
+    beside: tuple[str, ...],
+) -> Case:
     """Build the records of drafts that hold no problem."""
     leg = build(Leg, drafts.leg)
     if leg.free_length is None:
         leg = replace(leg, free_length=drafts.girder["length"])
-    girder = build(
+    return Case(
+        **head,
+        vehicle=build(Vehicle, drafts.vehicle),
+        leg=leg,
+        girder=_girder(drafts),
+        touchdowns=tuple(build(Touchdown, draft) for draft in drafts.touchdowns),
+        standings=tuple(build(Standing, draft) for draft in drafts.standings),
+        limits=build(Limits, drafts.limits),
+        factors=build(Factors, drafts.factors),
+        ground=build(Ground, drafts.ground) if drafts.ground is not None else None,
+        rig=build(Rig, drafts.rig) if drafts.rig is not None else None,
+        stock=build(OwnStock, drafts.stock) if drafts.stock is not None else None,
+        input_sha256=digest,
+        assumed=assumptions(drafts),
+        beside=beside,
+        schemes=tuple(
+            Scheme(
+                name=scheme.name,
+                girder=_girder(scheme.drafts),
+                free_length=scheme.free_length,
+                assumed=assumptions(scheme.drafts),
+            )
+            for scheme in schemes
+        ),
+        scatter=scatter,
+    )
+
+
+def _girder(drafts: Drafts) -> Girder:
+    return build(
         Girder,
         drafts.girder,
         material=drafts.datasheet(),
@@ -102,20 +161,6 @@ def _case(head: Draft, drafts: Drafts, digest: str, beside: tuple[str, ...]) -> 
         measured=drafts.measured and build(Measured, drafts.measured),
         correlation=drafts.correlation,
         holes=Holes(law=drafts.law, rows=tuple(row for row, _ in drafts.drilled())),
-    )
-    return Case(
-        **head,
-        vehicle=build(Vehicle, drafts.vehicle),
-        leg=leg,
-        girder=girder,
-        touchdowns=tuple(build(Touchdown, draft) for draft in drafts.touchdowns),
-        standings=tuple(build(Standing, draft) for draft in drafts.standings),
-        limits=build(Limits, drafts.limits),
-        factors=build(Factors, drafts.factors),
-        ground=build(Ground, drafts.ground) if drafts.ground is not None else None,
-        input_sha256=digest,
-        assumed=assumptions(drafts),
-        beside=beside,
     )
 
 

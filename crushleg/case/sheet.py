@@ -8,20 +8,30 @@ from typing import TYPE_CHECKING
 from crushleg.errors import InputError, Problem
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
     from crushleg.case.lines import Path
 
 
+def _stays(path: Path) -> Path:
+    return path
+
+
 @dataclass(slots=True, kw_only=True)
 class Sheet:
-    """A file under reading: where its keys stand, and the problems found so far."""
+    """A file under reading: where its keys stand, and the problems found so far.
+
+    ``moved`` says where a path of merged tables stands in the file; ``wrong`` are the paths that
+    have a problem.
+    """
 
     file: str
     lines: Mapping[Path, int] = field(default_factory=dict)
     overridden: Mapping[Path, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     homes: Mapping[str, str] = field(default_factory=dict)
+    moved: Callable[[Path], Path] = _stays
+    wrong: set[Path] = field(default_factory=set)
 
     def report(self, path: Path, read: str, write: str = "", hint: str = "") -> None:
         """Keep a problem of the field at ``path``."""
@@ -29,6 +39,8 @@ class Sheet:
 
     def placed(self, problem: Problem, path: Path) -> Problem:
         """Return the problem with file, line and field; an override is named as it was typed."""
+        path = self.moved(path)
+        self.wrong.add(path)
         stops = range(len(path), 0, -1)
         typed = (stop for stop in stops if path[:stop] in self.overridden)
         if (stop := next(typed, 0)) > 0:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from crushleg.case.fields import SPEC, specs
 from crushleg.case.sheet import dotted
+from crushleg.case.stock_sizes import SIZES
 from crushleg.case.values import Unfit, band, convert, describe, example
 
 if TYPE_CHECKING:
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from crushleg.case.lines import Path
     from crushleg.case.records import Band
     from crushleg.case.sheet import Sheet
+    from crushleg.case.stock_records import StockSize
 
 T = TypeVar("T")
 
@@ -164,11 +166,27 @@ def _angles(value: Any, spec: Spec, path: Path, sheet: Sheet) -> tuple[float, ..
     return tuple(read_list(value, replace(spec, kind="angle"), path, sheet))
 
 
-LISTS: dict[str, Callable[[Any, Spec, Path, Sheet], Any]] = {"band": _band, "angles": _angles}
+def _sizes(value: Any, spec: Spec, path: Path, sheet: Sheet) -> tuple[StockSize, ...]:
+    if not isinstance(value, list):
+        raise Unfit(describe(value), 'a list of lengths, such as ["2.5 mm", "3/16 in"]')
+    return tuple(read_list(value, spec, path, sheet, SIZES[spec.kind]))
+
+
+LISTS: dict[str, Callable[[Any, Spec, Path, Sheet], Any]] = {
+    "band": _band,
+    "angles": _angles,
+    **dict.fromkeys(SIZES, _sizes),
+}
 """Kind -> reader of what is written as a list."""
 
 
-def read_list(values: list[Any], spec: Spec, path: Path, sheet: Sheet) -> list[Any]:
+def read_list(
+    values: list[Any],
+    spec: Spec,
+    path: Path,
+    sheet: Sheet,
+    read: Callable[[Any, Spec], Any] = convert,
+) -> list[Any]:
     """Convert every element of a list; each unfit one is reported at its place.
 
     Raises
@@ -179,7 +197,7 @@ def read_list(values: list[Any], spec: Spec, path: Path, sheet: Sheet) -> list[A
     found = []
     for i, value in enumerate(values):
         try:
-            found.append(convert(value, spec))
+            found.append(read(value, spec))
         except Unfit as unfit:
             sheet.problems.append(sheet.placed(unfit.problem, (*path, i)))
     if len(found) < len(values):

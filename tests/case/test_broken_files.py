@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from crushleg.case.drafting import LATER
 from crushleg.case.reader import read_case
 from crushleg.case.source import LARGEST
 from crushleg.errors import InputError
@@ -146,11 +145,6 @@ def test_a_table_named_after_a_list_is_sent_to_double_brackets(
     text = case_text.replace("[[standing]]", '[touchdown.gusty]\nslope = "2 deg"\n[[standing]]')
     (said,) = complain(text=text)
     assert '[[touchdown]], with double brackets, and name = "gusty"' in said
-
-
-def test_what_this_version_does_not_read_is_not_offered(complain: Complain) -> None:
-    (said,) = complain("gurder.wall=5 mm")
-    assert not any(name in said for name in LATER)
 
 
 def test_a_key_of_the_grading_law_is_sent_to_its_table(complain: Complain) -> None:
