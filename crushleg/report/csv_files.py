@@ -57,10 +57,10 @@ def write_csv(checked: Checked, folder: str | Path) -> list[Path]:
     found = result(checked)
     curve = found["curve"]
     tables = {
-        "rows": pd.DataFrame(map(_flat, found["girder"]["rows"]), columns=ROW_COLUMNS),
-        "folds": pd.DataFrame([_flat(fold) for fold in found["folds"]]),
-        "curve": pd.DataFrame(_flat({k: v for k, v in curve.items() if k != "sequence"})),
-        "touchdowns": pd.DataFrame([_flat(touchdown) for touchdown in found["touchdowns"]]),
+        "rows": pd.DataFrame(map(flat, found["girder"]["rows"]), columns=ROW_COLUMNS),
+        "folds": pd.DataFrame([flat(fold) for fold in found["folds"]]),
+        "curve": pd.DataFrame(flat({k: v for k, v in curve.items() if k != "sequence"})),
+        "touchdowns": pd.DataFrame([flat(touchdown) for touchdown in found["touchdowns"]]),
         "margins": pd.DataFrame(found["margins"]).assign(caution=SCREENING),
     }
     texts = {
@@ -69,12 +69,12 @@ def write_csv(checked: Checked, folder: str | Path) -> list[Path]:
     }
     place = make_folder(folder)
     paths = [place / name for name in (*texts, READ_FIRST)]
-    for path, text in zip(paths, (*texts.values(), _read_first(found)), strict=True):
+    for path, text in zip(paths, (*texts.values(), read_first(found)), strict=True):
         write_text(path, text)
     return paths
 
 
-def _read_first(found: dict[str, Any]) -> str:
+def read_first(found: dict[str, Any]) -> str:
     """Caution, case, what the tables are, then every caution of the case."""
     about = (
         f"{found['title']}, revision {found['revision']}, input {found['input_sha256']}, "
@@ -85,8 +85,8 @@ def _read_first(found: dict[str, Any]) -> str:
     return "\n".join([SCREENING, "", about, tables, "", "Cautions of this case:", *rest, ""])
 
 
-def _flat(entry: dict[str, Any]) -> dict[str, Any]:
-    """Levels as columns of their own: force_N {low ...} becomes force_low_N ..."""
+def flat(entry: dict[str, Any]) -> dict[str, Any]:
+    """Give levels columns of their own: force_N {low ...} becomes force_low_N ..."""
     flat: dict[str, Any] = {}
     for key, value in entry.items():
         if not isinstance(value, dict):

@@ -13,7 +13,7 @@ from crushleg.report.plot_time import time_figure
 from crushleg.report.style import styled
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from matplotlib.figure import Figure
@@ -89,9 +89,16 @@ def draw(
     InputError
         The folder cannot be made or written; files that were there are left.
     """
+    return write_figures(figures(checked, units), folder, formats)
+
+
+def write_figures(
+    drawn: Mapping[str, Figure], folder: Path, formats: Sequence[str] = FORMATS
+) -> list[Path]:
+    """Write figures by their names; as :func:`draw`."""
     ready = {
         f"{name}.{kind}": rendered(figure, kind)
-        for name, figure in figures(checked, units).items()
+        for name, figure in drawn.items()
         for kind in formats
     }
     into = make_folder(folder)

@@ -1,0 +1,77 @@
+"""Figures of a comparison: drawn, rendered, and written beside and renamed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from crushleg.report.files import make_folder, write_bytes
+from crushleg.report.plot_compare_curves import curves_figure
+from crushleg.report.plot_compare_girders import faces_figure
+from crushleg.report.plot_compare_margins import margins_figure
+from crushleg.report.plots import FORMATS, rendered
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from matplotlib.figure import Figure
+
+    from crushleg.design.compare import Comparison
+
+
+def comparison_figures(comparison: Comparison, units: str = "si") -> dict[str, Figure]:
+    """Figures of a comparison by name.
+
+    Parameters
+    ----------
+    comparison : Comparison
+    units : str, optional
+        Units of display, "si" or "us".
+
+    Returns
+    -------
+    dict
+        compare-curves, compare-girders, and compare-margins where one input is varied.
+    """
+    found = {
+        "compare-curves": curves_figure(comparison, units),
+        "compare-girders": faces_figure(comparison, units),
+    }
+    if comparison.lineup.varied is not None:
+        found["compare-margins"] = margins_figure(comparison, comparison.lineup.varied, units)
+    return found
+
+
+def draw_comparison(
+    comparison: Comparison, folder: Path, units: str = "si", formats: Sequence[str] = FORMATS
+) -> list[Path]:
+    """Write every figure into a folder, which is made if it is not there.
+
+    Parameters
+    ----------
+    comparison : Comparison
+    folder : Path
+    units : str, optional
+        Units of display, "si" or "us".
+    formats : sequence of str, optional
+        Of "svg", "png", "pdf".
+
+    Returns
+    -------
+    list of Path
+        The files, each written beside and renamed; none before all are rendered.
+
+    Raises
+    ------
+    InputError
+        The folder cannot be made or written; files that were there are left.
+    """
+    ready = {
+        f"{name}.{kind}": rendered(figure, kind)
+        for name, figure in comparison_figures(comparison, units).items()
+        for kind in formats
+    }
+    into = make_folder(folder)
+    for name, data in ready.items():
+        write_bytes(into / name, data)
+    return [into / name for name in ready]
