@@ -1,0 +1,204 @@
+"""Figure of a sizing: every girder looked at, and those that no other betters."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+import numpy as np
+
+from crushleg.design.judge import LOAD, MASS, STROKE
+from crushleg.report.files import make_folder, write_bytes
+from crushleg.report.plot_labels import SMALL, clear_spots
+from crushleg.report.plots import FORMATS, rendered
+from crushleg.report.style import (
+    BLUE,
+    FAINT,
+    LIMIT,
+    PAGE,
+    RED,
+    SOFT,
+    halo,
+    place,
+    plain_ticks,
+    scaled,
+    sheet,
+    styled,
+    unit_for,
+)
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from crushleg.arrays import BoolArray, FloatArray
+    from crushleg.design.settled import Sizing
+
+LEFT, RIGHT, LOW = 16.0, 4.0, 16.0
+DOT: dict[str, Any] = {"markersize": 2.4, "markeredgewidth": 0.0}
+HEIGHT, GAP, ABOVE = 52.0, 5.0, 3.0
+WIDER = 1.6
+"""Candidates beyond so many times what the designs need are left out of the axes."""
+
+
+class Panel(NamedTuple):
+    """One value against mass."""
+
+    column: int
+    dimension: str
+    label: str
+
+
+PANELS = (
+    Panel(LOAD, "force", "Largest axial load of a leg"),
+    Panel(STROKE, "length", "Largest stroke, low force"),
+)
+
+
+def size_figure(job: Sizing, units: str = "si") -> Figure:
+    """Leg load and stroke against mass: candidates, designs, and the numbered front.
+
+    Parameters
+    ----------
+    job : Sizing
+    units : str, optional
+        Units of display, "si" or "us".
+
+    Returns
+    -------
+    Figure
+    """
+    with styled():
+        checked = job.sized.before if job.written is None else job.written.checked
+        figure = sheet(checked, _what(job), LOW + 2 * HEIGHT + GAP + ABOVE)
+        width = PAGE - LEFT - RIGHT
+        upper = place(figure, LEFT, LOW + HEIGHT + GAP, width, HEIGHT)
+        lower = place(figure, LEFT, LOW, width, HEIGHT)
+        values = job.sized.archive.values
+        shown = _shown(job)
+        mass = unit_for(values[shown, MASS], "mass", units)
+        for axes, panel in zip((upper, lower), PANELS, strict=True):
+            _panel(
+                axes,
+                job,
+                panel,
+                (mass, unit_for(_kept(values, shown, panel), panel.dimension, units)),
+            )
+        upper.tick_params(labelbottom=False)
+        lower.set_xlabel(f"Mass of one girder ({mass})")
+        lower.legend(
+            loc="upper left",
+            bbox_to_anchor=(0.0, -9.5 / HEIGHT),
+            ncols=4,
+            markerscale=1.6,
+            frameon=False,
+            fontsize=SMALL,
+            borderaxespad=0.0,
+            handletextpad=0.4,
+        )
+    return figure
+
+
+def _what(job: Sizing) -> str:
+    count = len(job.sized.archive)
+    if job.written is None:
+        return f"NO DESIGN among {count} girders: load and stroke against mass"
+    return f"{count} girders looked at: load and stroke against mass; no. 1 is written"
+
+
+def _shown(job: Sizing) -> BoolArray:
+    """Candidates with an end of their stroke, not far beyond what designs need, shape (N,)."""
+    values = job.sized.archive.values
+    finite: BoolArray = np.asarray(np.isfinite(values).all(axis=1))
+    chosen = list(job.sized.front) or [job.place]
+    most = WIDER * values[chosen].max(axis=0)
+    found: BoolArray = finite & np.asarray((values <= most).all(axis=1))
+    found[job.place] = finite[job.place]
+    return found
+
+
+def _kept(values: FloatArray, shown: BoolArray, panel: Panel) -> FloatArray:
+    kept: FloatArray = values[shown, panel.column]
+    return kept if kept.size else np.ones(1)
+
+
+def _panel(axes: Axes, job: Sizing, panel: Panel, units: tuple[str, str]) -> None:
+    """Draw one value against mass."""
+    sized = job.sized
+    values, shown = sized.archive.values, _shown(job)
+    x, y = scaled(values[:, MASS], units[0]), scaled(values[:, panel.column], units[1])
+    fits = sized.feasible
+    for on, colour, text in (
+        (shown & ~fits, FAINT, "misses a margin"),
+        (shown & fits, BLUE, "meets every margin"),
+    ):
+        if on.any():
+            axes.plot(x[on], y[on], ".", color=colour, label=text, gid=text, **DOT)
+    axes.set_ylabel(f"{panel.label} ({units[1]})")
+    axes.set_ylim(bottom=0.0)
+    plain_ticks(axes)
+    _limits(axes, job, panel, units[1])
+    if not sized.front:
+        axes.plot(x[job.place], y[job.place], "D", color=RED, label="lacks least", gid="nearest")
+        return
+    at = list(sized.front)
+    axes.plot(
+        x[at], y[at], "o", color=RED, markerfacecolor="none", label="no other betters", gid="front"
+    )
+    _numbers(axes, x[at], y[at])
+
+
+def _numbers(axes: Axes, x: FloatArray, y: FloatArray) -> None:
+    """Write the numbers of the front beside its markers."""
+    box = axes.get_position()
+    figure = axes.get_figure(root=True)
+    assert figure is not None
+    paper = np.array([box.width, box.height]) * figure.get_size_inches() * 25.4
+    ends = np.array([axes.get_xlim(), axes.get_ylim()])
+    points = (np.column_stack([x, y]) - ends[:, 0]) / np.diff(ends, axis=1)[:, 0] * paper
+    texts = [str(i + 1) for i in range(len(x))]
+    spots = clear_spots(points, texts, [points], paper, points)
+    for text, spot in zip(texts, spots, strict=True):
+        axes.text(
+            float(spot[0] / paper[0]),
+            float(spot[1] / paper[1]),
+            text,
+            transform=axes.transAxes,
+            ha="center",
+            va="center",
+            fontsize=SMALL,
+            color=RED,
+            path_effects=halo(),
+        )
+
+
+def _limits(axes: Axes, job: Sizing, panel: Panel, unit: str) -> None:
+    """Draw the limit load, where the axes reach it."""
+    limit = job.original.case.limits.leg_limit_load
+    if panel.column != LOAD or limit is None:
+        return
+    at = float(scaled(limit, unit))
+    top = axes.get_ylim()[1]
+    if at <= top:
+        axes.axhline(at, color=LIMIT, linewidth=0.8, linestyle="--", gid="leg_limit_load")
+        axes.text(
+            1.0, at, "leg_limit_load", transform=axes.get_yaxis_transform(), ha="right",
+            va="bottom", fontsize=SMALL, color=SOFT,
+        )  # fmt: skip
+
+
+def draw_sizing(job: Sizing, folder: Path, units: str = "si") -> list[Path]:
+    """Write the figure of a sizing into a folder, which is made if it is not there.
+
+    Raises
+    ------
+    InputError
+        The folder cannot be made or written.
+    """
+    figure = size_figure(job, units)
+    ready = {f"size-front.{kind}": rendered(figure, kind) for kind in FORMATS}
+    into = make_folder(folder)
+    for name, data in ready.items():
+        write_bytes(into / name, data)
+    return [into / name for name in ready]
