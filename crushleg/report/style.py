@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
     from crushleg.arrays import FloatArray
     from crushleg.check import Checked
+    from crushleg.trial.inspect import Inspection
 
 PAGE = 160.0
 HEAD = 13.0
@@ -92,12 +93,12 @@ def styled() -> AbstractContextManager[None]:
     return mpl_style.context(["default", RC])
 
 
-def sheet(checked: Checked, what: str, body: float, note: str = "") -> Figure:
+def sheet(checked: Checked | Inspection, what: str, body: float, note: str = "") -> Figure:
     """Sheet with room of ``body`` mm between title and foot.
 
     Parameters
     ----------
-    checked : Checked
+    checked : Checked or Inspection
         Title, revision and input hash are its case's.
     what : str
         What the figure shows.
