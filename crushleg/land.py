@@ -14,7 +14,7 @@ from crushleg.landing.motion.assemble import Landing, assemble, curves_for
 from crushleg.landing.motion.outcome import Outcome, closure, outcome
 from crushleg.landing.motion.run import LIFE, run
 from crushleg.landing.motion.setup import step
-from crushleg.landing.motion.standard import Planned, as_asked, standard
+from crushleg.landing.motion.standard import Planned, as_asked, friction_of, standard
 from crushleg.landing.touchdown import land
 from crushleg.margins import Margin, governing
 from crushleg.margins.motion import motion_margins
@@ -134,7 +134,7 @@ def land_case(
 
 def planned(case: Case, plan: Planned) -> list[Landing]:
     """Landings of a plan, one per column."""
-    friction = math.inf if plan.stuck else case.leg.pad_friction
+    friction = friction_of(case, plan)
     return [Landing(plan.touchdown, levels, friction) for _, levels in plan.columns]
 
 

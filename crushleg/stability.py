@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from crushleg.case.records import Case, Touchdown
     from crushleg.girder.crush import Crush
 
+LEAST_SPAN = 0.1
+"""Least horizontal speed of interest over the fastest vertical one."""
 SIDE = 15
 """Speeds in each direction."""
 BOTH = (0, 2)
@@ -65,7 +67,7 @@ def stability_map(
     tips_at = _tips_at(case, base)
     sideways = max([one.horizontal_speed for one in case.touchdowns])
     vertical = np.linspace(0.1, 1.6, SIDE) * fastest
-    horizontal = np.linspace(0.0, 1.5 * max(tips_at, sideways), SIDE)
+    horizontal = np.linspace(0.0, 1.5 * max(tips_at, sideways, LEAST_SPAN * fastest), SIDE)
     legs = case.vehicle.legs
     landings = [
         Landing(

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from crushleg.girder.crush import Crush
 
 GRIP = 0.5
-"""Stiffness of a sticking pad sideways over that of its girder (judgement: moves no result)."""
+"""Stiffness of a sticking pad sideways over that of its girder (judgement; strokes of canted
+legs with friction move by up to 0.5 % with it)."""
 PAIR = {"all": True, "two": True, "one": False}
 
 

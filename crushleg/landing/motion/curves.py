@@ -87,6 +87,29 @@ def force_on(curves: Curves, which: IntArray, travel: FloatArray) -> FloatArray:
     return np.asarray(curves.force[i] + curves.slope[i] * (travel - curves.travel[i]))
 
 
+def next_bend(curves: Curves, which: IntArray, travel: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Travel at the first point under load of each curve, and at the next point from here on [m].
+
+    Parameters
+    ----------
+    curves : Curves
+    which : ndarray of int
+    travel : ndarray
+        Total travel [m].
+
+    Returns
+    -------
+    first, bend : ndarray
+        ``bend`` is inf beyond the end of the curve.
+    """
+    i = _piece(curves, which, travel)
+    last = (i + 1) % curves.points == 0
+    return (
+        curves.travel[curves.points * which + 1],
+        np.where(last, np.inf, curves.travel[np.where(last, i, i + 1)]),
+    )
+
+
 def work_on(curves: Curves, which: IntArray, travel: FloatArray) -> FloatArray:
     """Work done on the curves up to a travel [J], elastic part included.
 

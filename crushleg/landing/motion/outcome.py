@@ -24,7 +24,8 @@ if TYPE_CHECKING:
 WORDS = ("stands", "slides", "bottoms", "strikes", "tips")
 """Mildest first; the worst that applies is said."""
 SLIDES = 0.05
-"""A vehicle slides when its pads have moved together by this share of their circle."""
+"""A vehicle slides when its pads have moved together by this share of their circle, or when it has
+not come to rest in its time."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -224,7 +225,7 @@ def _words(setup: Setup, start: Start, moved: Moved, bottomed: BoolArray) -> tup
     first = start.position[:, None] + np.einsum("bij,bnj->bni", matrix(start.attitude), setup.pads)
     drift = (moved.pads.anchor - first[..., :2]).mean(axis=1)
     circle = np.sqrt((setup.pads[..., :2] ** 2).sum(axis=-1)).max(axis=1)
-    slides = np.sqrt((drift**2).sum(axis=1)) > SLIDES * circle
+    slides = (np.sqrt((drift**2).sum(axis=1)) > SLIDES * circle) | ~moved.rested
     found = np.zeros(len(drift), dtype=np.intp)
     applies = (slides, bottomed.any(axis=1), moved.seen.clearance <= 0.0, moved.tipped)
     for rank, which in enumerate(applies, start=1):

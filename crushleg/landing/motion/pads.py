@@ -3,9 +3,11 @@ r"""What the ground pushes on each pad, from the pose of the vehicle and what ha
 A massless pad slides on its absorber: pad = p − x a, a the slide. While it is on the ground its
 height says x; the absorber's force F acts by virtual work, f·(−a) = F, on the ground's force
 f = (T, N). With c = −a_z: N = (F + T·a)/c. A sticking pad is held by a grip, T = −k_t (u − A)
-with A its anchor; |T| ≤ μ N, and the anchor follows a pad that slides. A sliding pad has
-N = F/(c − μ τ·a), τ the direction of T: for a canted leg that slips inward the V/F of
-:mod:`crushleg.landing.leg`.
+with A its anchor, damped while the leg springs; |T| ≤ μ N, and the anchor follows a pad whose
+grip alone is more. A sliding pad has N = F/(c − μ τ·a), τ the direction of T: for a canted leg
+that slips inward the V/F of :mod:`crushleg.landing.leg`.
+
+The damper of a springing leg never pushes or pulls more than the spring: no jump at contact.
 
 [D]
 """
@@ -17,6 +19,8 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from crushleg.landing.motion.curves import force_on
+from crushleg.landing.motion.grip import LEAST_OPENING, gripped
+from crushleg.landing.motion.kinks import travel_to_kink, travel_to_sinking
 from crushleg.landing.motion.rotation import cross
 
 if TYPE_CHECKING:
@@ -24,8 +28,6 @@ if TYPE_CHECKING:
     from crushleg.landing.motion.curves import Curves
     from crushleg.landing.motion.setup import Setup
 
-LEAST_OPENING = 1e-3
-"""Below this c − μ τ·a a leg is jammed: its pad does not slide."""
 GUIDE_SPEED = 0.02
 """Stroke speed [m/s] from which the friction of the guide is fully there."""
 GROUND_ROUNDS = 12
@@ -53,6 +55,12 @@ class Pads(NamedTuple):
         Load across the absorber [N].
     drag : (B, N, 2)
         Part of the sideways force that damps a sticking pad [N].
+    rate : (B, N)
+        Speed of the absorber's stroke, of a pad in the air as if it touched [m/s].
+    left : (B, N)
+        Travel to the next kink of its force [m]: contact, end of springing, bend of the curve.
+    crushes : (B, N) of bool
+        Beyond all travel so far: the girder follows its curve.
     """
 
     travel: FloatArray
@@ -66,6 +74,9 @@ class Pads(NamedTuple):
     guide: FloatArray
     across: FloatArray
     drag: FloatArray
+    rate: FloatArray
+    left: FloatArray
+    crushes: BoolArray
 
     @property
     def strut(self) -> FloatArray:
@@ -113,6 +124,9 @@ def in_the_air(setup: Setup, pose: Pose) -> Pads:
         guide=none,
         across=none,
         drag=flat,
+        rate=none,
+        left=none,
+        crushes=none > 0.0,
     )
 
 
@@ -155,21 +169,27 @@ def _on(setup: Setup, curves: Curves, before: Pads, legs: _Legs, sunk: FloatArra
     travel = np.maximum(reach, free)
     spring = setup.stiffness * (travel - free)
     touching = spring > 0.0
+    springs = touching & (reach < most)
     rate = -legs.speed[..., 2] / legs.opening
-    damped = np.minimum(np.maximum(spring + setup.damping * rate, 0.0), yields)
-    damper = np.where(touching & (reach < most), damped - spring, 0.0)
+    most_damped = np.minimum(2.0 * spring, yields)
+    damped = np.clip(spring + setup.damping * rate, 0.0, np.maximum(most_damped, 0.0))
+    damper = np.where(springs, damped - spring, 0.0)
+    left, crushes = travel_to_kink(curves, setup.curve, reach, free, most)
+    carried = setup.bearing + setup.bearing_gradient * sunk
+    left = np.minimum(
+        left, travel_to_sinking(carried * legs.opening / setup.stiffness, reach - free)
+    )
     place = legs.at - travel[..., None] * legs.slide
     drift = legs.speed[..., :2] - rate[..., None] * legs.slide[..., :2]
     anchor = np.where(touching[..., None], before.anchor, place[..., :2])
-    drag = -setup.grip_damping[..., None] * drift
-    pull = np.where(
-        touching[..., None], drag - setup.grip[..., None] * (place[..., :2] - anchor), 0.0
-    )
+    held = np.where(touching[..., None], -setup.grip[..., None] * (place[..., :2] - anchor), 0.0)
+    drag = np.where(springs[..., None], -setup.grip_damping[..., None] * drift, 0.0)
     load = spring + damper
-    force, guide, across = _with_guide(setup, before, legs, load, pull, rate)
-    slips = touching[..., None] & (force[..., :2] != pull)
-    drag = np.where(slips | ~touching[..., None], 0.0, drag)
-    dragged = place[..., :2] + force[..., :2] / np.maximum(setup.grip, 1.0)[..., None]
+    force, guide, across = _with_guide(setup, before, legs, load, held + drag, rate)
+    drawn = force[..., :2]
+    slips = ((held**2).sum(axis=-1) > (drawn**2).sum(axis=-1)) & (drawn != held + drag).any(axis=-1)
+    slips = slips[..., None]
+    dragged = place[..., :2] + drawn / np.maximum(setup.grip, 1.0)[..., None]
     return Pads(
         travel=travel,
         most=most,
@@ -181,7 +201,10 @@ def _on(setup: Setup, curves: Curves, before: Pads, legs: _Legs, sunk: FloatArra
         damper=damper,
         guide=guide,
         across=across,
-        drag=drag,
+        drag=np.where(slips, 0.0, drawn - held),
+        rate=rate,
+        left=left,
+        crushes=crushes,
     )
 
 
@@ -193,28 +216,12 @@ def _with_guide(
     moving = np.clip(rate / GUIDE_SPEED, -1.0, 1.0)
     for _ in range(GUIDE_ROUNDS if setup.guide.any() else 1):
         guide = np.where(load > 0.0, np.maximum(setup.guide * across * moving, -load), 0.0)
-        force = _grip(load + guide, pull, legs, setup.friction)
+        force = gripped(load + guide, pull, legs.slide, legs.opening, setup.friction)
         along = np.einsum("bni,bni->bn", force, legs.slide)
         length = np.einsum("bni,bni->bn", legs.slide, legs.slide)
         rest = np.einsum("bni,bni->bn", force, force) - along**2 / length
         across = setup.sideways * np.sqrt(np.maximum(rest, 0.0))
     return force, guide, across
-
-
-def _grip(load: FloatArray, pull: FloatArray, legs: _Legs, friction: FloatArray) -> FloatArray:
-    """Find the force of the ground on pads that stick under a pull, or slide."""
-    lean = legs.slide[..., :2]
-    pulled = np.sqrt(pull[..., 0] ** 2 + pull[..., 1] ** 2)
-    stuck = np.maximum(load + (pull * lean).sum(axis=-1), 0.0) / legs.opening
-    towards = pull / np.where(pulled > 0.0, pulled, 1.0)[..., None]
-    with np.errstate(invalid="ignore"):
-        narrow = legs.opening - friction * (towards * lean).sum(axis=-1)
-        slips = (pulled > friction * stuck) & (narrow > LEAST_OPENING) & np.isfinite(friction)
-    normal = np.where(slips, load / np.where(slips, narrow, 1.0), stuck)
-    drawn = np.where(slips, np.where(np.isfinite(friction), friction, 0.0) * normal, pulled)
-    flat = np.where((normal > 0.0)[..., None], towards * drawn[..., None], 0.0)
-    flat = np.where(slips[..., None] | (normal <= 0.0)[..., None], flat, pull)
-    return np.concatenate([flat, normal[..., None]], axis=-1)
 
 
 def _sunk(setup: Setup, curves: Curves, before: Pads, legs: _Legs) -> FloatArray:

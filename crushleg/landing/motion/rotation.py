@@ -28,7 +28,7 @@ def matrix(attitude: ArrayLike) -> FloatArray:
     Examples
     --------
     >>> half = 0.5**0.5
-    >>> matrix([half, 0.0, half, 0.0]).round(6).tolist()
+    >>> (matrix([half, 0.0, half, 0.0]).round(6) + 0.0).tolist()
     [[0.0, 0.0, 1.0], [0.0, 1.0, 0.0], [-1.0, 0.0, 0.0]]
     """
     (q,) = floats(attitude)

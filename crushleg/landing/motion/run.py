@@ -8,10 +8,11 @@ import numpy as np
 
 from crushleg.landing.motion.balance import Balance, balance
 from crushleg.landing.motion.body import at_start, drifted, forces_on, kicked, kinetic, pose_of
+from crushleg.landing.motion.kinks import length_of_step
 from crushleg.landing.motion.ledger import Ledger, Spent, ledger, nothing_spent, spent
 from crushleg.landing.motion.pads import Pads, Pose, in_the_air, pushed
 from crushleg.landing.motion.record import Chunk, History, Sample, histories
-from crushleg.landing.motion.settling import Quiet, calm, faded, pace_of, still
+from crushleg.landing.motion.settling import Quiet, calm, faded, height_of, pace_of, still
 from crushleg.landing.motion.setup import step
 from crushleg.landing.motion.watch import Seen, nothing_seen, seen
 
@@ -26,8 +27,6 @@ if TYPE_CHECKING:
 
 LOOK, TILT = 16, 4
 """Steps between two looks at which landings have ended, and at how near they are to tipping."""
-GRAIN = 0.25
-"""Way of the vehicle in a step while it crushes, over the mean piece of the crush curve."""
 BEYOND = 0.02
 """Tipped so far [rad] beyond the balance over a line of pads."""
 OVER = 1.2
@@ -73,7 +72,7 @@ class _Fixed(NamedTuple):
     which: IntArray
     setup: Setup
     h: FloatArray
-    grain: FloatArray
+    piece: FloatArray
     kinetic: FloatArray
     start: FloatArray
     pace: Pace
@@ -147,15 +146,16 @@ def _begin(
         which=np.arange(count),
         setup=setup,
         h=part * step(setup),
-        grain=part * GRAIN * curves.end[setup.curve].min(axis=1) / curves.points,
+        piece=part * curves.end[setup.curve].min(axis=1) / curves.points,
         kinetic=energy,
         start=start.position,
         pace=pace_of(setup, energy),
     )
     time = np.zeros(count)
     thrust = thrust_at(setup, time)[:, None] * pose.rotation[:, :, 2]
-    pads, none = in_the_air(setup, pose), nothing_spent(count)
-    quiet = Quiet(time, time, start.position[:, 2])
+    pads = pushed(setup, curves, in_the_air(setup, pose), pose)
+    none = nothing_spent(count)
+    quiet = Quiet(time, time, height_of(setup, start.position))
     return fixed, _Now(time, body, pads, nothing_seen(setup), none, thrust, quiet)
 
 
@@ -169,7 +169,8 @@ def thrust_at(setup: Setup, time: FloatArray) -> FloatArray:
 
 def _step(fixed: _Fixed, curves: Curves, now: _Now, *, look: bool) -> tuple[_Now, Pose]:
     setup = fixed.setup
-    h = _length_of_step(fixed, now)
+    idle = now.time - now.quiet.since > 0.25 * fixed.pace.time
+    h = length_of_step(now.pads, fixed.h * np.where(idle, 2.0, 1.0), fixed.piece)
     time = now.time + h
     half, pose = drifted(setup, now.body, h)
     pads = pushed(setup, curves, now.pads, pose)
@@ -180,25 +181,10 @@ def _step(fixed: _Fixed, curves: Curves, now: _Now, *, look: bool) -> tuple[_Now
     used = spent(now.spent, now.pads, pads, work)
     rests = calm(setup, fixed.pace, pose, pads)
     watched = seen(now.seen, setup, time, pose, (now.pads, pads), push, rests, look=look)
-    quiet = still(now.quiet, time, pads, watched, body, fixed.pace.reach)
+    height = height_of(setup, body.position)
+    quiet = still(now.quiet, time, pads, watched, height, fixed.pace.reach)
     body, used = faded(setup, fixed.pace, body, pads, used, quiet, h, time - quiet.since)
     return _Now(time, body, pads, watched, used, thrust, quiet), pose
-
-
-def _length_of_step(fixed: _Fixed, now: _Now) -> FloatArray:
-    """Step [s]: short enough for the stiffest motion and for the teeth of the crush curve.
-
-    The short step is taken while a leg crushes, and from two long steps before a pad touches;
-    one twice as long when nothing has crushed or slid for a while.
-    """
-    pads = now.pads
-    way = np.sqrt((now.body.velocity**2).sum(axis=1)) * fixed.h
-    crushing = (pads.travel >= pads.most) & pads.touching
-    near = (pads.place[..., 2] < 2.0 * way[:, None]) & ~pads.touching
-    short = (crushing | near).any(axis=1)
-    quiet = now.time - now.quiet.since > 0.25 * fixed.pace.time
-    longest = np.where(quiet, 2.0, 1.0)
-    return fixed.h * np.where(short, np.minimum(longest, fixed.grain / way), longest)
 
 
 def _sample(fixed: _Fixed, curves: Curves, now: _Now, pose: Pose) -> Sample:

@@ -61,13 +61,18 @@ def pace_of(setup: Setup, kinetic_energy: FloatArray) -> Pace:
     )
 
 
+def height_of(setup: Setup, position: FloatArray) -> FloatArray:
+    """Height of the centre of gravity against gravity, not the ground's normal (B,) [m]."""
+    g = setup.gravity
+    return np.asarray(-(position * g).sum(axis=1) / np.sqrt((g**2).sum(axis=1)))
+
+
 def still(
-    quiet: Quiet, time: FloatArray, pads: Pads, watched: Seen, body: Body, reach: FloatArray
+    quiet: Quiet, time: FloatArray, pads: Pads, watched: Seen, height: FloatArray, reach: FloatArray
 ) -> Quiet:
     """Note when a leg last crushed or a pad last slid."""
     done = pads.most.sum(axis=1) + watched.slide.sum(axis=1) + pads.sunk.sum(axis=1)
     goes_on = done > quiet.done + PROGRESS * reach
-    height = body.position[:, 2]
     return Quiet(
         done=np.where(goes_on, done, quiet.done),
         since=np.where(
@@ -87,14 +92,17 @@ def faded(
     h: FloatArray,
     since: FloatArray,
 ) -> tuple[Body, Spent]:
-    """Let the rocking of a quiet vehicle fade; what it loses counts as damping."""
+    """Let the rocking of a quiet vehicle fade; what it loses counts as damping.
+
+    Never on one or two legs, where no energy to tip over is known.
+    """
     long = since > QUIET * pace.time
     if not long.any():
         return body, used
     energy = kinetic(setup, body)
     gravity = np.sqrt((setup.gravity**2).sum(axis=1))
-    raised = setup.mass * gravity * (body.position[:, 2] - quiet.lowest)
-    lift = np.nan_to_num(balance(setup, pose_of(setup, body), pads).energy, nan=np.inf)
+    raised = setup.mass * gravity * (height_of(setup, body.position) - quiet.lowest)
+    lift = np.nan_to_num(balance(setup, pose_of(setup, body), pads).energy, nan=0.0)
     fades = long & (energy + raised < HARMLESS * lift)
     keep = np.where(fades, np.exp(-h / (FADE * pace.time)), 1.0)
     slower = body._replace(
@@ -104,9 +112,8 @@ def faded(
 
 
 def calm(setup: Setup, pace: Pace, pose: Pose, pads: Pads) -> BoolArray:
-    """Slow, and standing on three pads or all there are."""
-    legs = setup.curve.shape[1]
+    """Slow, and standing on three pads; on one or two a vehicle stands on a knife's edge."""
     turning = np.einsum("bij,bi->bj", pose.rotation, pose.turning)
     energy = (pose.velocity**2).sum(axis=1) + (turning**2 * setup.inertia).sum(axis=1) / setup.mass
-    stands = pads.touching.sum(axis=1) >= min(3, legs)
+    stands = pads.touching.sum(axis=1) >= 3
     return np.asarray(stands & (energy < pace.slow**2))

@@ -102,15 +102,25 @@ def highest_frequency(setup: Setup) -> FloatArray:
     ----------
     [D]
     """
+    return np.sqrt(_stiffest(setup, setup.grip, setup.stiffness))
+
+
+def highest_damping(setup: Setup) -> FloatArray:
+    """Highest rate at which the damping of all legs stops a motion (B,) [1/s]; as above."""
+    return _stiffest(setup, setup.grip_damping, setup.damping)
+
+
+def _stiffest(setup: Setup, across: FloatArray, along: FloatArray) -> FloatArray:
+    """Largest eigenvalue of springs (or dampers) across and along the legs over the inertia."""
     lines = _lines(setup.slide)
-    springs = (setup.grip, setup.grip, setup.stiffness / setup.slide[..., 2] ** 2)
+    springs = (across, across, along / setup.slide[..., 2] ** 2)
     total = np.zeros((len(setup.mass), 6, 6))
     for spring, line in zip(springs, lines, strict=True):
         moved = np.concatenate([line, np.cross(setup.pads, line)], axis=-1)
         total += np.einsum("bn,bni,bnj->bij", spring, moved, moved)
     inertia = np.concatenate([np.repeat(setup.mass[:, None], 3, axis=1), setup.inertia], axis=1)
     modes = np.linalg.eigvalsh(total / np.sqrt(inertia[:, :, None] * inertia[:, None, :]))
-    return np.asarray(np.sqrt(modes[:, -1]))
+    return np.asarray(modes[:, -1])
 
 
 def _lines(slide: FloatArray) -> list[FloatArray]:
@@ -129,5 +139,5 @@ def _lines(slide: FloatArray) -> list[FloatArray]:
 
 
 def step(setup: Setup) -> FloatArray:
-    """Step of the integration from the stiffest motion [s], shape (B,)."""
-    return STEP / highest_frequency(setup)
+    """Step of the integration from the stiffest or the most damped motion [s], shape (B,)."""
+    return STEP / np.maximum(highest_frequency(setup), highest_damping(setup))

@@ -16,12 +16,18 @@ SLOPE, ATTITUDE, SIDEWAYS = math.radians(5.0), math.radians(3.0), 1.0
 """Ground, lean and speed of the standard cases where no touchdown has any (judgement)."""
 CORNER = 0.05
 """Mass of the light and heavy corner less and more (judgement)."""
+STUCK = 1.0
+"""Friction of a pad that digs in or meets a stone (common practice); inf would set canted legs that
+cannot slide against each other."""
 THRUST, SHUTDOWN, DECAY = 0.3, 0.1, 0.2
 """Thrust over weight and its times [s] where no touchdown has any (judgement)."""
 
 
 class Planned(NamedTuple):
-    """A landing to run: ``columns`` are label and level of every leg; pads may be ``stuck``."""
+    """A landing to run: ``columns`` are label and level of every leg; pads may be ``stuck``.
+
+    A stuck pad has at least the friction :data:`STUCK`.
+    """
 
     touchdown: Touchdown
     columns: tuple[tuple[str, tuple[int, ...]], ...]
@@ -31,6 +37,11 @@ class Planned(NamedTuple):
     def name(self) -> str:
         """Name of the landing."""
         return self.touchdown.name
+
+
+def friction_of(case: Case, plan: Planned) -> float:
+    """Friction of the pads in a planned landing [-]."""
+    return max(STUCK if plan.stuck else 0.0, case.leg.pad_friction)
 
 
 def alike(
