@@ -8,7 +8,7 @@ from crushleg.girder.cautions import girder_cautions
 from crushleg.landing.cautions import landing_cautions
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from crushleg.case.records import Case
     from crushleg.girder.crush import Crush
@@ -34,18 +34,20 @@ def all_cautions(
     tuple of str
         Screening, what was assumed, girder, landing, and why a check does not apply.
     """
-    reasons: dict[tuple[str, str], list[str]] = {}
-    for margin in margins:
-        if margin.margin is None:
-            reasons.setdefault((margin.check, margin.reason), []).append(margin.touchdown)
-    missing = [
-        f"{NOT_JUDGED} {check} ({', '.join(names)}): {reason}."
-        for (check, reason), names in reasons.items()
-    ]
     return (
         SCREENING,
         *(f"Assumed: {sentence}" for sentence in case.assumed),
         *girder_cautions(case.girder, crush),
         *landing_cautions(case, landings),
-        *missing,
+        *not_judged(margins),
     )
+
+
+def not_judged(margins: Iterable[Margin]) -> Iterator[str]:
+    """Say which checks do not apply, where and why."""
+    reasons: dict[tuple[str, str], list[str]] = {}
+    for margin in margins:
+        if margin.margin is None:
+            reasons.setdefault((margin.check, margin.reason), []).append(margin.touchdown)
+    for (check, reason), names in reasons.items():
+        yield f"{NOT_JUDGED} {check} ({', '.join(names)}): {reason}."

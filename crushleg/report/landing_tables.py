@@ -9,6 +9,7 @@ import numpy as np
 
 from crushleg.girder.pattern import LEVELS
 from crushleg.margins import RESERVE_COUNTS
+from crushleg.margins.motion import MOTION
 from crushleg.report.layout import Column, Heading, Pairs, Paragraph, Table
 from crushleg.report.words import (
     LARGEST,
@@ -27,10 +28,12 @@ from crushleg.report.words import (
 from crushleg.units import express, plain, show
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from crushleg.arrays import FloatArray
+    from crushleg.case.records import Case, Touchdown
     from crushleg.check import Checked
+    from crushleg.landing.arrival import Arrival
     from crushleg.landing.touchdown import Landed
     from crushleg.margins import Margin
     from crushleg.report.layout import Block
@@ -56,30 +59,31 @@ def touchdowns(checked: Checked, units: str) -> Iterator[Block]:
 
 
 def _arrival(checked: Checked, landed: Landed, units: str) -> str:
-    """Mass, speeds and what else is given of a touchdown; reserve speeds worked out."""
-    touchdown, arrival = landed.touchdown, landed.arrival
-    given = [f"{show(arrival.mass, 'mass', units)}", f"vertical {_speeds(checked, landed, units)}"]
-    if touchdown.horizontal_speed > 0.0:
-        given.append(f"horizontal {show(arrival.horizontal, 'speed', units)}")
-    if touchdown.slope > 0.0:
-        given.append(f"slope {show(touchdown.slope, 'angle')}")
-    if touchdown.attitude != 0.0:
-        given.append(f"attitude {show(touchdown.attitude, 'angle')}")
-    if touchdown.attitude_rate != 0.0:
-        given.append(f"attitude rate {show(arrival.rate, 'angular rate')}")
-    if touchdown.thrust_to_weight > 0.0:
-        given.append(f"thrust {touchdown.thrust_to_weight:g} of the weight")
-    together = touchdown.first_contact == "all"
+    """Mass, speeds and what else is given of a touchdown, and which legs are taken to be first."""
+    given = arrival_facts(checked.case, landed.touchdown, landed.arrival, units)
+    together = landed.touchdown.first_contact == "all"
     first = f"{landed.first} of {checked.case.vehicle.legs} legs first"
     return ", ".join([*given, "all legs at once" if together else first])
 
 
-def _speeds(checked: Checked, landed: Landed, units: str) -> str:
-    speed = show(landed.arrival.vertical, "speed", units)
-    if not landed.reserve:
-        return speed
-    given = show(landed.touchdown.vertical_speed, "speed", units)
-    return f"{given} × {checked.case.factors.speed_reserve:g} = {speed} (RESERVE, all speeds)"
+def arrival_facts(case: Case, touchdown: Touchdown, arrival: Arrival, units: str) -> list[str]:
+    """Mass, speeds and what else is given of a touchdown; reserve speeds worked out."""
+    speed = show(arrival.vertical, "speed", units)
+    if touchdown.reserve:
+        given = show(touchdown.vertical_speed, "speed", units)
+        speed = f"{given} × {case.factors.speed_reserve:g} = {speed} (RESERVE, all speeds)"
+    facts = [f"{show(arrival.mass, 'mass', units)}", f"vertical {speed}"]
+    if touchdown.horizontal_speed > 0.0:
+        facts.append(f"horizontal {show(arrival.horizontal, 'speed', units)}")
+    if touchdown.slope > 0.0:
+        facts.append(f"slope {show(touchdown.slope, 'angle')}")
+    if touchdown.attitude != 0.0:
+        facts.append(f"attitude {show(touchdown.attitude, 'angle')}")
+    if touchdown.attitude_rate != 0.0:
+        facts.append(f"attitude rate {show(arrival.rate, 'angular rate')}")
+    if touchdown.thrust_to_weight > 0.0:
+        facts.append(f"thrust {touchdown.thrust_to_weight:g} of the weight")
+    return facts
 
 
 def _touchdown(landed: Landed, units: str) -> Table:
@@ -181,7 +185,18 @@ def not_judged(checked: Checked) -> Pairs | None:
     if not reasons:
         return None
     said = "; ".join(
-        f"{check} ({touchdown_names(names, checked.case)}): {why}"
-        for (check, why), names in reasons.items()
+        f"{check} ({_where(names, checked)}): {why}" for (check, why), names in reasons.items()
     )
     return Pairs([("Not judged", said)])
+
+
+def _where(names: Sequence[str], checked: Checked) -> str:
+    """Touchdowns of the balance, then those in motion."""
+    moving = [name for name in names if name.endswith(MOTION)]
+    balance = [name for name in names if not name.endswith(MOTION)]
+    every = dict.fromkeys(m.touchdown for m in checked.margins if m.touchdown.endswith(MOTION))
+    said = [touchdown_names(balance, checked.case)] if balance else []
+    if moving:
+        which = "all" if moving == list(every) else "; ".join(moving).replace(MOTION, "")
+        said.append(f"in motion: {which}")
+    return ", ".join(said)

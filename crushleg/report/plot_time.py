@@ -218,6 +218,6 @@ def _reason(landed: Landed, units: tuple[str, str]) -> str:
         "the others join later, and the energy\n"
         "balance keeps no history in time.\n"
         f"Stops after {span}.\n"
-        "The motion of the whole vehicle\n"
-        "is not in this version."
+        "For the motion of the whole\n"
+        "vehicle: crushleg land."
     )

@@ -77,15 +77,15 @@ def render(checked: Checked, units: str = "si") -> list[Block]:
         See :mod:`crushleg.report.layout`.
     """
     return [
-        *_header(checked),
-        *_verdict(checked),
-        Paragraph(f"Governing: {_where(_governing(checked))}: {_division(checked, units)}"),
+        *header(checked),
+        *verdict(checked),
+        governing(checked, units),
         *_girder(checked, units),
         *tables.rows(checked, units),
         *tables.folds(checked, units),
         *landing_tables.touchdowns(checked, units),
-        *_margins(checked, units),
-        *_verdict(checked),
+        *margins(checked, units),
+        *verdict(checked),
         Heading("Cautions"),
         Items([text for text in shown_cautions(checked) if not text.startswith(NOT_JUDGED)]),
         Heading("Sources of these numbers"),
@@ -97,13 +97,19 @@ def render(checked: Checked, units: str = "si") -> list[Block]:
     ]
 
 
-def _header(checked: Checked) -> Iterator[Block]:
+def header(checked: Checked) -> Iterator[Block]:
+    """Title, revision, author, input and version."""
     case = checked.case
     about = {"revision": case.revision, "author": case.author}
     said = [f"{name} {value}" for name, value in about.items() if value]
     said.append(f"input {case.input_sha256[:HASH_DIGITS]}")
     yield Paragraph(case.title, "bold")
     yield Paragraph(", ".join([*said, f"crushleg {version('crushleg')}"]))
+
+
+def governing(checked: Checked, units: str) -> Paragraph:
+    """Say which margin governs, with its numbers."""
+    return Paragraph(f"Governing: {_where(_governing(checked))}: {_division(checked, units)}")
 
 
 def _governing(checked: Checked) -> Margin:
@@ -128,7 +134,7 @@ def _division(checked: Checked, units: str) -> str:
     return f"{capability} / {below} - 1 = {_value(margin)}"
 
 
-def _verdict(checked: Checked) -> Iterator[Block]:
+def verdict(checked: Checked) -> Iterator[Block]:
     """Whether the case passes, in words, with the margins that do not."""
     judged = [m for m in checked.margins if m.counts and m.margin is not None]
     short = [m for m in judged if m.margin is not None and not m.margin[0] >= 0.0]
@@ -206,7 +212,7 @@ def _triple(values: FloatArray, dimension: str, units: str) -> str:
     return f"{packed([values.tolist()], unit)[0]} {unit}"
 
 
-def _margins(checked: Checked, units: str) -> Iterator[Block]:
+def margins(checked: Checked, units: str) -> Iterator[Block]:
     """Work the governing margin through, then list all of them."""
     yield Heading("Margins = capability / (factor × demand) - 1, rounded down")
     margin = _governing(checked)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, NamedTuple
 
+from crushleg.margins.motion import MOTION
 from crushleg.units import display_unit, express, plain
 
 if TYPE_CHECKING:
@@ -82,6 +83,22 @@ MEANINGS = {
         "web or edge to be kept", "least web or edge, worst of all", "as drawn, no scatter"
     ),
 }
+LOWEST_LEG = "from the worst leg of low force, or of the forces that the landing has"
+WORST_COLUMN = "from the worst of low, nominal, high"
+IN_MOTION = {
+    "stroke": Meaning("stroke the most crushed leg needs", "part of the usable stroke", LOWEST_LEG),
+    "clearance": Meaning("clearance_min", "least clearance during the whole landing", WORST_COLUMN),
+    "lean": Meaning("lean against the ground at the end", "lean_max", WORST_COLUMN),
+    "tip_over": Meaning(
+        "most tilt toward a line of pads during the landing, slope included",
+        "static tip-over angle, uncrushed on level ground",
+        WORST_COLUMN,
+    ),
+    "standing_after": MEANINGS["standing_after"]._replace(scatter=LOWEST_LEG),
+}
+CLEARANCE_USED_MOVING = Meaning(
+    "most clearance used during the whole landing", "clearance there is", WORST_COLUMN
+)
 CLEARANCE_USED = Meaning("clearance used, even crush or one leg low", "clearance there is", LOW)
 STATIC_TIP = Meaning(
     "slope and lean", "static tip-over angle", "from the worst of before and after crush"
@@ -90,18 +107,26 @@ STATIC_TIP = Meaning(
 
 def meaning(margin: Margin, case: Case) -> Meaning:
     """Say what a margin compares in this case."""
+    moving = margin.touchdown.endswith(MOTION)
     found = MEANINGS[margin.check]
+    if moving:
+        found = IN_MOTION.get(margin.check, found)
     if margin.check == "clearance" and case.limits.clearance_min == 0.0:
-        return CLEARANCE_USED
-    if margin.check == "tip_over" and margin.unit == "rad":
+        return CLEARANCE_USED_MOVING if moving else CLEARANCE_USED
+    if margin.check == "tip_over" and margin.unit == "rad" and not moving:
         return STATIC_TIP
     if margin.check == "stroke":
         part = f"{case.limits.stroke_fraction:g} of the usable stroke"
         return found._replace(capability=part)
-    reserve = {touchdown.name for touchdown in case.touchdowns if touchdown.reserve}
-    if margin.check == "leg_load" and margin.touchdown in reserve:
+    if margin.check == "leg_load" and _is_ultimate(margin, case):
         return found._replace(capability=f"{case.factors.ultimate:g} × leg_limit_load")
     return found
+
+
+def _is_ultimate(margin: Margin, case: Case) -> bool:
+    """Whether a leg load is judged against ultimate strength, as in reserve cases."""
+    limit = case.limits.leg_limit_load
+    return margin.capability is not None and limit is not None and margin.capability[0] > limit
 
 
 def never_stops(margin: Margin) -> bool:
@@ -177,15 +202,16 @@ def fixed(numbers: Sequence[float], digits: int = 3) -> list[str]:
 
 
 def packed(rows: Iterable[Sequence[float]], unit: str, digits: int = 3) -> list[str]:
-    """SI triples low, nominal, high as one aligned cell each, in ``unit``.
+    """SI triples low, nominal, high, or so many as a row has, as one aligned cell in ``unit``.
 
     >>> packed([(9.6e3, 20e3, 101e3), (10e3, 21e3, 102e3)], "kN")
     [' 9.6 / 20.0 / 101.0', '10.0 / 21.0 / 102.0']
     """
-    triples = [[express(float(x), unit) for x in row] for row in rows]
-    texts = fixed([x for row in triples for x in row], digits)
-    cells = [texts[i : i + 3] for i in range(0, len(texts), 3)]
-    wide = [max((len(cell[k]) for cell in cells), default=0) for k in range(3)]
+    numbers = [[express(float(x), unit) for x in row] for row in rows]
+    texts = fixed([x for row in numbers for x in row], digits)
+    count = len(numbers[0]) if numbers else 1
+    cells = [texts[i : i + count] for i in range(0, len(texts), count)]
+    wide = [max(len(cell[k]) for cell in cells) for k in range(count)] if cells else []
     return [" / ".join(t.rjust(w) for t, w in zip(cell, wide, strict=True)) for cell in cells]
 
 

@@ -288,7 +288,7 @@ def test_first_legs_have_no_history_and_the_panel_says_why() -> None:
     last = drawn("six")["force-time"].axes[5]
     assert not last.get_lines()
     assert any("two legs first" in text.get_text() for text in last.texts)
-    assert any("not in this version" in text.get_text() for text in last.texts)
+    assert any("crushleg land" in text.get_text() for text in last.texts)
 
 
 def test_only_the_one_row_of_the_least_ligament_is_bold() -> None:
