@@ -152,7 +152,8 @@ def _moves(
     moved = run(setup, curves, start, part=part, record=True, told=told)
     both = outcome(crush, curves, setup, start, moved)
     largest = both.stroke.max(axis=1)
-    change = np.abs(largest[:count] - largest[count:]) / largest[count:]
+    whole, half = largest[:count], largest[count:]
+    change = np.abs(whole - half) / np.where(half > 0.0, half, 1.0)
     moves = []
     at = 0
     for plan in plans:

@@ -33,8 +33,9 @@ OVER = 1.2
 """Tipped when the vehicle axis leans so far [rad] from the vertical, with any number of legs."""
 FAR = 5.0
 """A landing ends when the vehicle has slid so many times ρ."""
-LIFE = 30.0
-"""Longest time of a landing over √(ρ/g), ρ from pads to centre of gravity."""
+LIFE, BALANCING = 30.0, 10.0
+"""Longest time of a landing over √(ρ/g), ρ from pads to centre of gravity; the second one on one or
+two legs, which never rest but balance."""
 
 
 class Moved(NamedTuple):
@@ -203,7 +204,8 @@ def _ends(fixed: _Fixed, now: _Now, pose: Pose) -> tuple[BoolArray, BoolArray, B
     lean = (pose.rotation[:, :, 2] * up).sum(axis=1)
     tipped = (now.seen.angle < -BEYOND) | (lean < np.cos(OVER))
     gone = np.sqrt(((pose.position - fixed.start)[:, :2] ** 2).sum(axis=1))
-    over = (now.time > LIFE * fixed.pace.time) | (gone > FAR * fixed.pace.reach)
+    life = LIFE if fixed.setup.curve.shape[1] > 2 else BALANCING
+    over = (now.time > life * fixed.pace.time) | (gone > FAR * fixed.pace.reach)
     return rested & ~tipped, np.asarray(tipped), np.asarray(over)
 
 

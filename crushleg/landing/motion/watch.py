@@ -30,7 +30,8 @@ class Seen(NamedTuple):
     turning : (B,)
         Largest angular velocity after contact [rad/s].
     clearance, clearance_time, clearance_azimuth : (B,)
-        Least distance of the hull from the ground [m], when [s], where round the body [rad].
+        Least distance of the hull from the ground until the vehicle is beyond tipping [m], when
+        [s], where round the body [rad].
     angle, angle_time : (B,)
         Least angle left before tipping [rad], when [s].
     peak_time : (B,)
@@ -107,7 +108,7 @@ def seen(
     acceleration = push / setup.mass[:, None]
     slow = np.where(loaded, _length(acceleration), 0.0)
     felt = np.where(loaded, _length(acceleration - setup.gravity), 0.0)
-    left = clearance(setup, pose)
+    left = np.where(so_far.angle < 0.0, np.inf, clearance(setup, pose))
     nearer = left < so_far.clearance
     angle = so_far.angle
     if look:

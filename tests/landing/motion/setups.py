@@ -132,9 +132,9 @@ def ends_after(seconds: float, setup: Setup) -> Iterator[None]:
     """End runs inside at this time at the latest; the setup says what time is measured by."""
     reach = np.sqrt((setup.pads**2).sum(axis=-1)).max()
     gravity = np.sqrt((setup.gravity**2).sum(axis=-1)).min()
-    life = motion.LIFE
-    motion.LIFE = seconds / math.sqrt(reach / gravity)
+    lives = motion.LIFE, motion.BALANCING
+    motion.LIFE = motion.BALANCING = seconds / math.sqrt(reach / gravity)
     try:
         yield
     finally:
-        motion.LIFE = life
+        motion.LIFE, motion.BALANCING = lives
