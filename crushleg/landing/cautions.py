@@ -85,6 +85,11 @@ def _touchdown(case: Case, landed: Landed) -> Iterator[str]:
         yield "first leg(s) and then all, an energy estimate, not a motion."
     if touchdown.thrust_to_weight > 0.0:
         yield "thrust is held to the stop; tip-over and standing take it as off."
+    if landed.arrival.horizontal > 0.0 and case.vehicle.legs > 2:
+        yield (
+            "the speed that just tips takes legs that do not spring back; where they do, a "
+            "vehicle tipped from 0.85 of it in `land`."
+        )
     if touchdown.slope > 0.0 and landed.arrival.closing > landed.arrival.vertical:
         yield f"closing speed normal to the slope {landed.arrival.closing:.3g} m/s."
     weight = standing_after(case.vehicle, case.leg, landed)
