@@ -38,6 +38,15 @@ def floats(*values: ArrayLike) -> tuple[FloatArray, ...]:
     return tuple(np.asarray(value, dtype=np.float64) for value in values)
 
 
+def known(value: float | None, otherwise: float = 0.0) -> float:
+    """Value that was given, else another; a record of many landings holds arrays.
+
+    >>> known(None), known(2.0)
+    (0.0, 2.0)
+    """
+    return otherwise if value is None else value
+
+
 def lock(record: Any) -> None:
     """Make every array of a dataclass read-only; for the ``__post_init__`` of results.
 

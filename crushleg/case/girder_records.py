@@ -142,6 +142,7 @@ class Girder:
     )
     temperature: float = has("temperature", "of the girder at touchdown", above=0.0)
     rate: bool = has("flag", "strain-rate factor on", default=False)
+    band: bool = has("flag", "low and high; off: one girder, which is its nominal", default=True)
     wall_steps: tuple[WallStep, ...] = ()
     seam: Seam | None = None
     measured: Measured | None = None

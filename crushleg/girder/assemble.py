@@ -8,7 +8,7 @@ import numpy as np
 
 from crushleg.girder.buckling import stagger_factor
 from crushleg.girder.holes import corner_radius
-from crushleg.girder.pattern import Girders
+from crushleg.girder.pattern import Girders, nominal
 from crushleg.girder.strength import girder_strengths
 
 if TYPE_CHECKING:
@@ -33,6 +33,7 @@ def girder_arrays(girders: Sequence[Girder], speed: Sequence[float]) -> Girders:
     -------
     Girders
     """
+    banded = any(g.band for g in girders)
     strengths = [girder_strengths(g, v) for g, v in zip(girders, speed, strict=True)]
     walls = [_walls(g) for g in girders]
     holes = [_holes(g) for g in girders]
@@ -41,12 +42,14 @@ def girder_arrays(girders: Sequence[Girder], speed: Sequence[float]) -> Girders:
         return np.array([getattr(g, of) for g in girders], dtype=np.float64)
 
     def level(index: int) -> FloatArray:
-        return np.stack([s[index] for s in strengths], axis=1)
+        found = np.stack([s[index] for s in strengths], axis=1)
+        return found if banded else np.repeat(nominal(found)[None], len(found), axis=0)
 
     def hole(index: int, fill: float = 0.0) -> FloatArray:
         return _padded([[h[index] for h in found] for found in holes], fill)
 
     tests = [g.correlation for g in girders]
+    crests = ("low", "nominal", "high") if banded else ("nominal",) * 3
     return Girders(
         width=each("width"),
         depth=each("depth"),
@@ -72,11 +75,10 @@ def girder_arrays(girders: Sequence[Girder], speed: Sequence[float]) -> Girders:
         wall_tolerance=each("wall_tolerance"),
         hole_tolerance=each("hole_tolerance"),
         first_peak_fraction=each("first_peak_fraction"),
-        crest_ratio=np.array(
-            [[getattr(g.crest_ratio, k) for g in girders] for k in ("low", "nominal", "high")]
-        ),
+        crest_ratio=np.array([[getattr(g.crest_ratio, k) for g in girders] for k in crests]),
         force_factor=np.array([1.0 if c is None else c.force_factor for c in tests]),
         test_scatter=np.array([np.nan if c is None else c.scatter for c in tests]),
+        banded=banded,
     )
 
 

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from crushleg.girder.holes import area_below, chord
+from crushleg.girder.holes import area_below, chord, half_chord
 
 if TYPE_CHECKING:
-    from crushleg.arrays import FloatArray
+    from crushleg.arrays import FloatArray, IntArray
 
 MEAN_RULE = np.polynomial.legendre.leggauss(5)
 FOLD_RULE = np.polynomial.legendre.leggauss(12)
@@ -55,42 +55,60 @@ def corners_of(hole: Hole) -> list[FloatArray]:
 
 
 class Nodes(NamedTuple):
-    """Heights inside a hole, weights, and the hole edges seen from one corner; last axis.
+    """Heights inside a hole, weights, and the hole edges seen from one corner; nodes first.
 
-    The weights of both corners add up to one wall.
+    Only of the holes ``rows`` of those asked for: the others have nothing between the heights.
     """
 
+    rows: IntArray
     z: FloatArray
     weight: FloatArray
     near: FloatArray
     far: FloatArray
 
 
-def _reach(hole: Hole, near: FloatArray) -> FloatArray:
-    """Height above its centre up to which a hole is wider than 2 ``near``."""
+def reach_near(hole: Hole, near: FloatArray) -> FloatArray:
+    """Height above its centre up to which a hole is wider than 2 ``near`` [m]; zero if nowhere."""
     inward = np.clip(near - (0.5 * hole.across - hole.corner), 0.0, hole.corner)
     straight = 0.5 * hole.along - hole.corner
     reach = straight + np.sqrt(np.maximum(hole.corner**2 - inward**2, 0.0))
     return np.where(near < 0.5 * hole.across, reach, 0.0)
 
 
-def nodes_near(hole: Hole, half: FloatArray, low: FloatArray, high: FloatArray) -> list[Nodes]:
-    """Quadrature over heights from ``low`` to ``high`` where hole edges come below H."""
-    found = []
-    chord_of = [part[..., None] for part in hole.outline]
-    corners = corners_of(hole)
-    for centre in corners:
-        reach = _reach(hole, centre - half)
-        radius = np.where(reach > 0.0, reach, 1.0)
-        ends = (np.maximum(low, hole.bottom), np.minimum(high, hole.top))
-        bottom, top = (np.arcsin(np.clip((z - hole.height) / radius, -1.0, 1.0)) for z in ends)
-        arc = 0.5 * np.maximum(top - bottom, 0.0)[..., None]
-        angle = 0.5 * (top + bottom)[..., None] + arc * MEAN_RULE[0]
-        z = hole.height[..., None] + radius[..., None] * np.sin(angle)
-        weight = arc * MEAN_RULE[1] * reach[..., None] * np.cos(angle) / len(corners)
-        width = 0.5 * chord(z, *chord_of)
-        found.append(Nodes(z, weight, centre[..., None] - width, centre[..., None] + width))
-    return found
+def nodes_near(
+    hole: Hole, centre: FloatArray, reach: FloatArray, low: FloatArray, high: FloatArray
+) -> Nodes:
+    """Quadrature from ``low`` to ``high`` over the heights within ``reach`` of hole centres.
+
+    Parameters
+    ----------
+    hole : Hole
+        Of shape (P,), as all others.
+    centre, reach : ndarray
+        Distance of the hole centre from one corner; :func:`reach_near` [m].
+    low, high : ndarray
+        Heights [m].
+
+    Returns
+    -------
+    Nodes
+        Gauss nodes in the angle whose sine is the height over ``reach``; sine and cosine from the
+        tangent of half of it, which is faster.
+    """
+    middle, low, high = hole.height, np.maximum(low, hole.bottom), np.minimum(high, hole.top)
+    inside = np.maximum(low, middle - reach) < np.minimum(high, middle + reach)
+    rows = np.flatnonzero(inside)
+    radius, middle = reach[rows], middle[rows]
+    ends = (np.clip((z[rows] - middle) / radius, -1.0, 1.0) for z in (low, high))
+    bottom, top = (np.arcsin(end) for end in ends)
+    arc = 0.5 * (top - bottom)
+    tangent = np.tan(0.25 * (top + bottom) + 0.5 * arc * MEAN_RULE[0][:, None])
+    secant = 1.0 / (1.0 + tangent * tangent)
+    above = 2.0 * radius * tangent * secant
+    weight = arc * radius * MEAN_RULE[1][:, None] * (2.0 * secant - 1.0)
+    width = half_chord(np.abs(above), hole.across[rows], hole.along[rows], hole.corner[rows])
+    centre = centre[rows]
+    return Nodes(rows, middle + above, weight, centre - width, centre + width)
 
 
 def crossed(hole: Hole, p: FloatArray, margin: FloatArray) -> tuple[FloatArray, FloatArray]:

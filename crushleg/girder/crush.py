@@ -8,7 +8,7 @@ import numpy as np
 
 from crushleg.girder.folds import Curve, Folds, cut_folds, fold_curve
 from crushleg.girder.front import Front, folding_front
-from crushleg.girder.net import axial_stiffness, girder_mass
+from crushleg.girder.net import axial_stiffness, girder_mass, least_inertia
 from crushleg.girder.sequence import Sequence, collapse_sequence
 
 if TYPE_CHECKING:
@@ -26,6 +26,7 @@ class Crush(NamedTuple):
     curve: Curve
     usable: FloatArray
     stiffness: FloatArray
+    inertia: FloatArray
     mass: FloatArray
 
     @property
@@ -64,5 +65,6 @@ def crush(girders: Girders) -> Crush:
         curve,
         folds.stroke[:, -1],
         axial_stiffness(girders),
+        least_inertia(girders),
         girder_mass(girders),
     )

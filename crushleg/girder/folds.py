@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from crushleg.girder.crests import strongest_window, weak_spots, weakest_within
+from crushleg.girder.pattern import levels, nominal
 from crushleg.girder.wave import decay, wave_energy, wave_force
 from crushleg.girder.windows import look_up, on_cells
 
@@ -61,13 +62,19 @@ def passes(front: Front, sequence: Sequence, length: FloatArray) -> list[Pass]:
     cells = np.broadcast_to(np.arange(front.z.shape[1]), front.z.shape)
     found = []
     for level, force in enumerate(front.force):
-        rising = np.argsort(force, axis=1, kind="stable")
-        foot = sequence.from_foot[:, None] & (level > 0)
-        order = np.where(foot, cells, rising)
+        low = front.banded and level == 0
+        foot = sequence.from_foot & (not low)
+        order = cells.copy()
+        order[~foot] = np.argsort(_told_apart(force[~foot]), axis=1, kind="stable")
         stroke = _cumulative(np.take_along_axis(step, order, axis=1))
         energy = _cumulative(np.take_along_axis(step * force, order, axis=1))
         found.append(Pass(order, stroke, energy))
     return found
+
+
+def _told_apart(force: FloatArray) -> FloatArray:
+    """Round forces over their largest: where only rounding differs, cells fold from the foot up."""
+    return np.round(force / force.max(axis=1, keepdims=True, initial=0.0), 9)
 
 
 def _cumulative(steps: FloatArray) -> FloatArray:
@@ -89,16 +96,15 @@ def cut_folds(girders: Girders, front: Front, sequence: Sequence) -> Folds:
         Boundaries in stroke are those of the nominal order, for all three curves.
     """
     ways = passes(front, sequence, girders.length)
+    way = ways[len(ways) // 2]
     cell = (girders.length / front.z.shape[1])[:, None]
-    order = ways[1].order
-    count = _cumulative(np.take_along_axis(0.5 * cell / front.walls.half, order, axis=1))
+    count = _cumulative(np.take_along_axis(0.5 * cell / front.walls.half, way.order, axis=1))
     most = int(np.ceil(count[:, -1].max() - 1e-9))
     whole = np.broadcast_to(np.arange(most + 1.0), (girders.count, most + 1))
-    stroke = look_up(whole, count, ways[1].stroke)
-    stroke[:, -1] = ways[1].stroke[:, -1]
+    stroke = look_up(whole, count, way.stroke)
     force = np.stack([_mean(stroke, way.stroke, way.energy) for way in ways])
-    bottom, top = _heights(front, sequence, ways[1], stroke, girders.length)
-    start = _starts(girders, front, sequence, ways[1], (stroke, bottom, top))
+    bottom, top = _heights(front, sequence, way, stroke, girders.length)
+    start = _starts(girders, front, sequence, way, (stroke, bottom, top))
     ratio = girders.crest_ratio[:, :, None]
     crest = np.minimum(start, ratio * force)
     crest[:, :, 0] = sequence.start.min(axis=2)
@@ -134,12 +140,14 @@ def _starts(
     stroke, bottom, top = folds
     spots = weak_spots(girders)
     within = weakest_within(girders, spots, front.z, front.walls.half)
-    rising = np.sort(within, axis=2)
     foot = sequence.from_foot[:, None]
-    nominal = np.where(foot, within[1], rising[1])
+    rising = within if foot.all() and not girders.banded else np.sort(within, axis=2)
+    along = np.where(foot, nominal(within), nominal(rising))
+    mean = _mean(stroke, way.stroke, _cumulative(along * np.diff(way.stroke, axis=1)))
+    if not girders.banded:
+        return levels(girders, mean).copy()
     middle = 0.5 * (way.stroke[:, 1:] + way.stroke[:, :-1])
     low = look_up(stroke[:, :-1], middle, rising[0])
-    mean = _mean(stroke, way.stroke, _cumulative(nominal * np.diff(way.stroke, axis=1)))
     half = on_cells(front.walls.half, girders.length, 0.5 * (bottom + top))
     ahead = strongest_window(girders, spots, bottom, top, half)
     most = np.where(foot, ahead, look_up(stroke[:, 1:], middle, rising[2]))
@@ -153,6 +161,8 @@ def _heights(
     cells = front.z.shape[1]
     edges = length[:, None] * np.arange(cells + 1.0) / cells
     height = look_up(stroke, way.stroke, edges)
+    if sequence.from_foot.all():
+        return height[:, :-1], height[:, 1:]
     z = np.take_along_axis(front.z, way.order, axis=1)
     middle = 0.5 * (way.stroke[:, 1:] + way.stroke[:, :-1])
     inside = (middle[:, None, :] >= stroke[:, :-1, None]) & (
@@ -197,4 +207,6 @@ def fold_curve(folds: Folds) -> Curve:
 def _points(field: FloatArray, index: IntArray) -> FloatArray:
     """Points of all folds in one row; padded folds repeat the last real point."""
     flat = field.reshape(*field.shape[:-2], -1)
+    if (index[:, -1] == flat.shape[-1] - 1).all():
+        return flat
     return np.take_along_axis(flat, np.broadcast_to(index, flat.shape), axis=-1)

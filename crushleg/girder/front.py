@@ -14,6 +14,7 @@ import numpy as np
 
 from crushleg.girder.bands import mean_force_band
 from crushleg.girder.modes import plain_fold
+from crushleg.girder.pattern import levels, nominal
 from crushleg.girder.shares import LEAST_LEFT, Shares, fold_shares, hinge_cut, mean_shares
 from crushleg.girder.windows import (
     CELLS,
@@ -49,6 +50,7 @@ class Front(NamedTuple):
     shares: Shares
     ratio: FloatArray
     force: FloatArray
+    banded: bool = True
 
 
 def folding_front(girders: Girders) -> Front:
@@ -71,7 +73,9 @@ def folding_front(girders: Girders) -> Front:
     centre = window_centre(z, walls.half, girders.length)
     shares = mean_shares(girders, centre, walls)
     ratio = shares.ratio(shares.sweep.mean(axis=0), shares.corner.mean(axis=0))
-    nominal = walls.plain_force * ratio * girders.force_factor[:, None]
+    middle = walls.plain_force * ratio * girders.force_factor[:, None]
+    if not girders.banded:
+        return Front(z, walls, shares, ratio, levels(girders, middle), banded=False)
     least, most = phase_extremes(girders, centre, walls, ratio)
     down, up = mean_force_band(
         girders.flow_stress,
@@ -81,7 +85,7 @@ def folding_front(girders: Girders) -> Front:
         girders.test_scatter,
         (least, ratio, most),
     )
-    force = np.stack([nominal * np.exp(-down), nominal, nominal * np.exp(up)])
+    force = np.stack([middle * np.exp(-down), middle, middle * np.exp(up)])
     return Front(z, walls, shares, ratio, force)
 
 
@@ -93,10 +97,18 @@ def window_centre(z: FloatArray, half: FloatArray, length: FloatArray) -> FloatA
 
 
 def plain_walls(girders: Girders, z: FloatArray) -> Walls:
-    """Undrilled girder with wall steps at heights ``z`` (G, M) [m]."""
+    """Undrilled girder with wall steps at heights ``z`` (G, M) [m]; without any, alike at all."""
+    if girders.wall.shape[1] > 1:
+        return _stepped_walls(girders, z)
+    one = _stepped_walls(girders, z[:, :1])
+    return Walls(*(np.broadcast_to(field, z.shape) for field in one))
+
+
+def _stepped_walls(girders: Girders, z: FloatArray) -> Walls:
     t, start = girders.wall, girders.wall_start
     mean_side = 0.5 * (girders.width + girders.depth)[:, None]
-    segment = plain_fold(mean_side - t, t, girders.flow_stress[1][:, None])
+    flow_stress = nominal(girders.flow_stress)[:, None]
+    segment = plain_fold(mean_side - t, t, flow_stress)
     reach = np.broadcast_to(segment.half_length[:, :1], z.shape)
     half = box_average(segment.half_length, start, z, reach)
     crushed = box_average(segment.crushed, start, z, reach)
@@ -107,7 +119,7 @@ def plain_walls(girders: Girders, z: FloatArray) -> Walls:
     )
     sweep = triangle_average(t * t, start, centre, half)
     equal = (corner * hinge * sweep) ** 0.2
-    force = plain_fold(mean_side - equal, equal, girders.flow_stress[1][:, None]).force
+    force = plain_fold(mean_side - equal, equal, flow_stress).force
     return Walls(half, crushed, corner, hinge, sweep, force)
 
 

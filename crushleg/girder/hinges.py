@@ -24,6 +24,7 @@ from crushleg.girder.crossing import (
     corners_of,
     crossed,
     nodes_near,
+    reach_near,
 )
 from crushleg.girder.element import FULL_SWEEP, corner_work, sweep_integral, sweep_work
 from crushleg.girder.holes import chord
@@ -115,12 +116,14 @@ def wide_corner_share(p: FloatArray, half: FloatArray, hole: Hole, width: FloatA
 
     The phase average has ``width`` = H. Other parameters, result and reference as there.
     """
-    total = np.zeros(np.broadcast(p, half, hole.height).shape)
-    for at in nodes_near(hole, half, p - width, p + width):
-        h = half[..., None]
+    total = np.zeros(p.shape)
+    corners = corners_of(hole)
+    for centre in corners:
+        at = nodes_near(hole, centre, reach_near(hole, centre - half), p - width, p + width)
+        h = half[at.rows]
         work = corner_work(at.far / h) - corner_work(at.near / h)
-        total += (work * at.weight).sum(axis=-1)
-    return total / (2.0 * width)
+        total[at.rows] += (work * at.weight).sum(axis=0)
+    return total / (2.0 * len(corners) * width)
 
 
 def sweep_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
@@ -164,23 +167,35 @@ def sweep_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
 def mean_sweep_share(z: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
     """Phase average of :func:`sweep_share` over fold centres within ± H of ``z``.
 
-    Parameters, result and reference as there; the integrals over u and phase in closed form.
+    Parameters, result and reference as there, all of shape (P,); the integrals over u and phase
+    in closed form.
     """
-    total = np.zeros(np.broadcast(z, half, hole.height).shape)
-    h = half[..., None]
+    total = np.zeros(z.shape)
     near = np.clip(0.5 * (hole.side - hole.across) - np.abs(hole.offset), 0.0, half)
     kinks = (near - 2.0 * half, -half, -near, np.zeros_like(near), near, half, 2.0 * half - near)
-    panels: list[Nodes] = []
-    for low, high in pairwise(kinks):
-        panels.extend(nodes_near(hole, half, z + low, z + high))
-    for at in panels:
-        away = np.abs(at.z - z[..., None])
-        work = _swept(at.far, h, away) - _swept(at.near, h, away)
-        total += (work * at.weight).sum(axis=-1)
-    return total / (4.0 * half * half * FULL_SWEEP)
+    corners = corners_of(hole)
+    for centre in corners:
+        reach = reach_near(hole, centre - half)
+        one = np.zeros(z.shape)
+        for low, high in pairwise(kinks):
+            at = nodes_near(hole, centre, reach, z + low, z + high)
+            one[at.rows] += _swept_between(at, np.abs(at.z - z[at.rows]), half[at.rows])
+        total += one
+    return total / (4.0 * len(corners) * half * half * FULL_SWEEP)
+
+
+def _swept_between(at: Nodes, away: FloatArray, half: FloatArray) -> FloatArray:
+    """Work of the hole between its edges, summed over the nodes ``away`` from the centre."""
+    if np.all(at.far >= half):
+        far = FULL_SWEEP * np.maximum(2.0 * half - away, 0.0)
+    else:
+        far = _swept(at.far, half, away)
+    return np.asarray(((far - _swept(at.near, half, away)) * at.weight).sum(axis=0))
 
 
 def _swept(x: FloatArray, half: FloatArray, away: FloatArray) -> FloatArray:
-    inside = 2.0 * sweep_integral(x, half) - sweep_integral(x, np.minimum(away, half))
-    outside = sweep_integral(x, np.maximum(2.0 * half - away, 0.0))
-    return np.where(away < half, inside, outside)
+    inside = away < half
+    part = sweep_integral(x, np.where(inside, away, np.maximum(2.0 * half - away, 0.0)))
+    if not inside.any():
+        return part
+    return np.where(inside, 2.0 * sweep_integral(x, half) - part, part)

@@ -11,11 +11,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from crushleg.arrays import FloatArray, floats
+from crushleg.arrays import BoolArray, FloatArray, floats
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
+SPARSE = 4096
+"""From so many lines on only those that meet the hole are computed."""
 SHAPES = ("circle", "slot", "rectangle")
 
 
@@ -58,9 +60,22 @@ def chord(
     """
     z, z0, a, b, r = floats(z, height, across, along, corner)
     away = np.abs(z - z0)
-    into = np.clip(away - (0.5 * b - r), 0.0, r)
-    width = a - 2.0 * r + 2.0 * np.sqrt(np.maximum(r * r - into * into, 0.0))
-    return np.where(away < 0.5 * b, width, 0.0)
+    inside = away < 0.5 * b
+    if inside.size < SPARSE:
+        return np.where(inside, 2.0 * half_chord(away, a, b, r), 0.0)
+    at = np.flatnonzero(inside)
+    there = (np.broadcast_to(part, inside.shape).reshape(-1)[at] for part in (away, a, b, r))
+    found = np.zeros(inside.shape)
+    found.reshape(-1)[at] = 2.0 * half_chord(*there)
+    return found
+
+
+def half_chord(
+    away: FloatArray, across: FloatArray, along: FloatArray, corner: FloatArray
+) -> FloatArray:
+    """Half the :func:`chord` of a hole that reaches beyond ``away`` from its centre [m]."""
+    into = np.clip(away - (0.5 * along - corner), 0.0, corner)
+    return 0.5 * across - corner + np.sqrt(np.maximum(corner * corner - into * into, 0.0))
 
 
 def area_below(
@@ -126,10 +141,18 @@ def mean_chord(
     >>> round(float(mean_chord(0.0, 0.04, 0.0, 0.08, 0.08, 0.04)) / 0.08, 6)
     0.785398
     """
-    z, half, z0, a, b, r = np.broadcast_arrays(*floats(z, band, height, across, along, corner))
-    found = np.zeros(z.shape)
-    near = np.abs(z - z0) < 0.5 * b + half
-    outline = (z0[near], a[near], b[near], r[near])
-    above, below = (area_below(z[near] + by * half[near], *outline) for by in (1.0, -1.0))
-    found[near] = (above - below) / (2.0 * half[near])
+    given = floats(z, band, height, across, along, corner)
+    shape = np.broadcast_shapes(*(field.shape for field in given))
+    near = np.flatnonzero(np.broadcast_to(_close(*given), shape))
+    z, half, *outline = (np.broadcast_to(field, shape).reshape(-1)[near] for field in given)
+    above, below = (area_below(z + by * half, *outline) for by in (1.0, -1.0))
+    found = np.zeros(shape)
+    found.reshape(-1)[near] = (above - below) / (2.0 * half)
     return found
+
+
+def _close(
+    z: FloatArray, band: FloatArray, height: FloatArray, across: FloatArray, *rest: FloatArray
+) -> BoolArray:
+    along = rest[0]
+    return np.asarray((np.abs(z - height) < 0.5 * along + band) & (across > 0.0))

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from crushleg.arrays import FloatArray, floats
+from crushleg.girder.short_axis import total
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -143,16 +144,11 @@ def plain_fold(side: ArrayLike, wall: ArrayLike, flow_stress: ArrayLike) -> Plai
     """
     c, t, s0 = floats(side, wall, flow_stress)
     x = c / t
-    ratios = np.stack(
-        np.broadcast_arrays(symmetric_ratio(x), asymmetric_ratio(x), extensional_ratio(x)), axis=-1
-    )
-    lowest = ratios.min(axis=-1)
-    weights = np.exp(-(ratios - lowest[..., None]) / (BLEND * lowest[..., None]))
-    weights = weights / weights.sum(axis=-1, keepdims=True)
-    lengths = np.stack(
-        np.broadcast_arrays(0.99 * np.cbrt(c * c * t), 0.86 * np.cbrt(c * c * t), np.sqrt(c * t)),
-        axis=-1,
-    )
-    half = (weights * lengths).sum(axis=-1)
-    crushed = (weights * np.array(CRUSHED_FRACTION)).sum(axis=-1)
+    ratios = (symmetric_ratio(x), asymmetric_ratio(x), extensional_ratio(x))
+    lowest = np.minimum(np.minimum(ratios[0], ratios[1]), ratios[2])
+    weights = np.stack([np.exp(-(r - lowest) / (BLEND * lowest)) for r in ratios], axis=-1)
+    weights = weights / total(weights)[..., None]
+    equal = np.cbrt(c * c * t)
+    lengths = np.stack([0.99 * equal, 0.86 * equal, np.sqrt(c * t)], axis=-1)
+    half, crushed = total(weights * lengths), total(weights * np.array(CRUSHED_FRACTION))
     return PlainFold(plastic_moment(s0, t) * lowest, half, crushed, weights)

@@ -8,6 +8,7 @@ import numpy as np
 
 from crushleg.girder.holes import area_below, chord, mean_chord
 from crushleg.girder.section import perimeter, plastic_modulus, wall_inertia, web_moments
+from crushleg.girder.short_axis import total
 from crushleg.girder.windows import cell_centres
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ def net_area(girders: Girders, z: FloatArray) -> FloatArray:
     around = perimeter(
         girders.width[:, None], girders.depth[:, None], wall, girders.corner_radius[:, None]
     )
-    removed = 2.0 * (hole_chords(girders, z) * girders.pairs.sum(axis=0)[:, None, :]).sum(axis=-1)
+    removed = 2.0 * total(hole_chords(girders, z) * girders.pairs.sum(axis=0)[:, None, :])
     return wall * (around - removed)
 
 
@@ -39,7 +40,7 @@ def band_area(girders: Girders, z: FloatArray) -> FloatArray:
     outline = (girders.height, girders.across, girders.along, girders.corner)
     cut = mean_chord(z[:, :, None], wall[:, :, None], *(part[:, None, :] for part in outline))
     sides = girders.sides_at(wall)
-    removed = (cut * girders.pairs.sum(axis=0)[:, None, :]).sum(axis=-1)
+    removed = total(cut * girders.pairs.sum(axis=0)[:, None, :])
     return 2.0 * wall * (sides[0] + sides[1] - removed)
 
 
@@ -62,18 +63,24 @@ def net_section(girders: Girders, z: FloatArray) -> NetSection:
     wall = girders.wall_at(z)
     sides = girders.sides_at(wall)
     cut = hole_chords(girders, z)
-    flange = [(cut * on[:, None, :]).sum(axis=-1) for on in girders.pairs]
+    flange = [total(cut * on[:, None, :]) for on in girders.pairs]
     inertia, modulus = [], []
     for axis in (0, 1):
         side, other = sides[axis], sides[1 - axis]
         web = cut * girders.pairs[1 - axis][:, None, :]
         first, second = web_moments(other[..., None], girders.offset[:, None, :], web)
-        lost = flange[axis] * (0.5 * other) ** 2 + second.sum(axis=-1)
+        lost = flange[axis] * (0.5 * other) ** 2 + total(second)
         inertia.append(wall_inertia(side, other, wall) - 2.0 * wall * lost)
-        lost = flange[axis] * 0.5 * other + first.sum(axis=-1)
+        lost = flange[axis] * 0.5 * other + total(first)
         modulus.append(plastic_modulus(side, other, wall) - 2.0 * wall * lost)
     floor = (np.maximum(np.stack(part), 0.0) for part in (inertia, modulus))
     return NetSection(np.maximum(net_area(girders, z), 0.0), *floor)
+
+
+def least_inertia(girders: Girders) -> FloatArray:
+    """Least second moment of the net sections of all zones, about either axis [m4], shape (G,)."""
+    zones = np.where(np.isfinite(girders.zones), girders.zones, 0.0)
+    return np.asarray(net_section(girders, zones).inertia.min(axis=(0, 2)))
 
 
 def girder_mass(girders: Girders) -> FloatArray:

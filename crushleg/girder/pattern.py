@@ -6,7 +6,7 @@ thousands of girders go through one call.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -15,11 +15,15 @@ if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
 
 LEVELS = ("low", "nominal", "high")
+LEVELLED = ("yield_compression", "yield_tension", "ultimate", "flow_stress", "crest_ratio")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Girders:
     """G girders. Lengths [m], stresses [Pa], strengths with a first axis low, nominal, high.
+
+    Girders that are not ``banded`` are what they are: low and high are the nominal, and that axis,
+    here and in all results, may have the nominal alone (:func:`nominal_alone`).
 
     ``pairs`` has shape (2, G, N): 1 where a hole is cut in both front-back walls (first) or
     both left-right walls (second). Padded holes have size zero, padded zones and wall steps
@@ -53,6 +57,7 @@ class Girders:
     crest_ratio: FloatArray
     force_factor: FloatArray
     test_scatter: FloatArray
+    banded: bool = True
 
     @property
     def count(self) -> int:
@@ -82,3 +87,20 @@ class Girders:
         """Heights just below and above every wall step (G, 2(S−1)); padded ones at infinity."""
         edge = self.wall_start[:, 1:]
         return np.concatenate([edge - 1e-9, edge], axis=1)
+
+
+def nominal(by_level: FloatArray) -> FloatArray:
+    """Nominal of an array whose first axis is low, nominal, high, or the nominal alone."""
+    middle: FloatArray = by_level[len(by_level) // 2]
+    return middle
+
+
+def levels(girders: Girders, middle: FloatArray) -> FloatArray:
+    """Give the nominal as every level, of girders without a band."""
+    return np.broadcast_to(middle, (len(girders.flow_stress), *middle.shape))
+
+
+def nominal_alone(girders: Girders) -> Girders:
+    """Girders without a band, nominal strengths and crests alone on their first axis."""
+    alone = {name: nominal(getattr(girders, name))[None] for name in LEVELLED}
+    return replace(girders, **alone, banded=False)

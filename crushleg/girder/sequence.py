@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from crushleg.girder.pattern import nominal
 from crushleg.girder.start import cut_holes, start_force, wall_sections
 
 if TYPE_CHECKING:
@@ -56,14 +57,15 @@ def collapse_sequence(girders: Girders, half: FloatArray) -> Sequence:
     start = start_force(girders, girders.zones)
     foot = np.isfinite(girders.zones) & (np.arange(girders.zones.shape[1]) == 0)
     start = np.where(foot, start * girders.first_peak_fraction[:, None], start)
+    middle = nominal(start)
     above = girders.zones[:, None, :] > girders.zones[:, :, None] + half[:, None, None]
-    least, which = _least(np.where(above, start[1][:, None, :], np.inf))
-    hole = hole_scatter(girders, start[1])
+    least, which = _least(np.where(above, middle[:, None, :], np.inf))
+    hole = hole_scatter(girders, middle)
     other = np.take_along_axis(hole, which, axis=1)
     pair = 2.0 * (NEIGHBOUR_SCATTER**2 + (SHEET_SCATTER / Z_TWO_SIDED) ** 2)
     scatter = np.sqrt(pair + hole**2 + other**2)
     with np.errstate(invalid="ignore"):
-        ratio = np.where(np.isfinite(girders.zones), least / start[1], np.inf)
+        ratio = np.where(np.isfinite(girders.zones), least / middle, np.inf)
     from_foot = np.asarray((ratio >= 1.0 - TIE).all(axis=1))
     return Sequence(girders.zones, start, ratio, scatter, from_foot)
 

@@ -19,9 +19,10 @@ from crushleg.girder.hinges import (
     wide_corner_share,
 )
 from crushleg.girder.holes import mean_chord
+from crushleg.girder.short_axis import total
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from crushleg.arrays import BoolArray, FloatArray, IntArray
     from crushleg.girder.front import Walls
@@ -78,11 +79,12 @@ def mean_shares(girders: Girders, at: FloatArray, walls: Walls) -> Shares:
     """
     sides = girders.sides_at(np.sqrt(walls.hinge_wall))
     hinge = np.zeros(at.shape)
-    for near in _parts(girders, at, walls):
+    parts = list(_parts(girders, at, walls))
+    for _, near in parts:
         chord = mean_hinge_share(*_place(at, walls, near), near.hole)
         hinge += _sum(near, 2.0 * (1.0 + near.twice) * near.wall**2 * chord, at)
     hinge = hinge / (2.0 * (sides[0] + sides[1]) * walls.hinge_wall)
-    sweep, corner = _swept(girders, at, walls, single=False)
+    sweep, corner = _swept(parts, at, walls, single=False)
     return Shares(np.minimum(hinge, 1.0), sweep, corner)
 
 
@@ -91,7 +93,7 @@ def fold_shares(girders: Girders, p: FloatArray, walls: Walls) -> tuple[FloatArr
 
     The line the corner surface rides on is a band of ± one wall.
     """
-    return _swept(girders, p, walls, single=True)
+    return _swept(_parts(girders, p, walls), p, walls, single=True)
 
 
 def hinge_cut(girders: Girders, p: FloatArray, half: FloatArray) -> FloatArray:
@@ -101,7 +103,7 @@ def hinge_cut(girders: Girders, p: FloatArray, half: FloatArray) -> FloatArray:
     ----------
     [D]; a hinge is a band of ± one wall and weighs with the wall it lies in, t².
     """
-    total, metal = np.zeros(p.shape), np.zeros(p.shape)
+    cut, metal = np.zeros(p.shape), np.zeros(p.shape)
     shape = (girders.height, girders.across, girders.along, girders.corner)
     outline = [part[:, None, :] for part in shape]
     faces = 2.0 * girders.pairs.sum(axis=0)[:, None, :]
@@ -110,24 +112,24 @@ def hinge_cut(girders: Girders, p: FloatArray, half: FloatArray) -> FloatArray:
         wall = girders.wall_at(z)
         sides = girders.sides_at(wall)
         chord = mean_chord(z[:, :, None], wall[:, :, None], *outline) * faces
-        total += weight * wall**2 * chord.sum(axis=-1)
+        cut += weight * wall**2 * total(chord)
         metal += weight * wall**2 * 2.0 * (sides[0] + sides[1])
-    return np.minimum(total / metal, 1.0)
+    return np.minimum(cut / metal, 1.0)
 
 
 def _swept(
-    girders: Girders, at: FloatArray, walls: Walls, *, single: bool
+    parts: Iterable[tuple[int, _Near]], at: FloatArray, walls: Walls, *, single: bool
 ) -> tuple[FloatArray, FloatArray]:
     """Sweep and corner share of both pairs of walls, holes nearer than H to a corner only."""
     sweep, corner = np.zeros((2, *at.shape)), np.zeros((2, *at.shape))
     sweep_of = sweep_share if single else mean_sweep_share
-    for part, near in enumerate(_parts(girders, at, walls)):
+    for first, near in parts:
         close = near.where(_edge(near.hole) < walls.half[near.girder, near.height])
         z, half = _place(at, walls, close)
         swept = close.wall**2 * sweep_of(z, half, close.hole)
         span = close.wall if single else half
         ridden = close.wall * wide_corner_share(z, half, close.hole, span)
-        for pair, weight in ((part % 2, 1.0), (1 - part % 2, close.twice)):
+        for pair, weight in ((first, 1.0), (1 - first, close.twice)):
             sweep[pair] += _sum(close, weight * swept, at)
             corner[pair] += _sum(close, weight * ridden, at)
     return (
@@ -140,40 +142,35 @@ def _place(at: FloatArray, walls: Walls, near: _Near) -> tuple[FloatArray, Float
     return at[near.girder, near.height], walls.half[near.girder, near.height]
 
 
-def _parts(girders: Girders, at: FloatArray, walls: Walls) -> Iterator[_Near]:
-    """Parts of holes near ``at``, by wall segment, first and second pair of walls in turn."""
-    sides = girders.sides_at(np.sqrt(walls.hinge_wall))
-    for segment, pair in product(range(girders.wall.shape[1]), (0, 1)):
-        yield _near(girders, at, walls.half, (sides[pair], pair, segment))
-
-
-def _near(
-    girders: Girders, at: FloatArray, half: FloatArray, where: tuple[FloatArray, int, int]
-) -> _Near:
-    """Parts of holes in one segment of a pair of walls, within reach of a fold.
+def _parts(girders: Girders, at: FloatArray, walls: Walls) -> Iterator[tuple[int, _Near]]:
+    """Parts of holes near ``at``, and in which pair of walls, by wall segment.
 
     Holes drilled alike in both pairs of a square girder are looked at once, with the first.
     """
-    side, pair, segment = where
-    bottom, top = girders.segment(segment)
+    sides = girders.sides_at(np.sqrt(walls.hinge_wall))
     alike = (girders.width == girders.depth)[:, None] & (girders.pairs.min(axis=0) > 0.0)
-    drilled = (girders.pairs[pair] > 0.0) & ~(alike & (pair == 1))
     edge = 0.5 * girders.along
-    drilled &= (girders.height + edge > bottom[:, None]) & (girders.height - edge < top[:, None])
-    reach = 2.0 * half[:, :, None] + edge[:, None, :]
+    reach = 2.0 * walls.half[:, :, None] + edge[:, None, :]
     close = np.abs(at[:, :, None] - girders.height[:, None, :]) < reach
-    g, m, n = np.nonzero(close & drilled[:, None, :])
-    hole = Hole(
-        girders.height[g, n],
-        girders.offset[g, n],
-        girders.across[g, n],
-        girders.along[g, n],
-        girders.corner[g, n],
-        side[g, m],
-        bottom[g],
-        top[g],
-    )
-    return _Near(g, m, hole, girders.wall[g, segment], alike[g, n].astype(np.float64))
+    for segment, pair in product(range(girders.wall.shape[1]), (0, 1)):
+        bottom, top = girders.segment(segment)
+        drilled = (girders.pairs[pair] > 0.0) & ~(alike & (pair == 1))
+        drilled &= girders.height + edge > bottom[:, None]
+        drilled &= girders.height - edge < top[:, None]
+        if not drilled.any():
+            continue
+        _, cells, holes = close.shape
+        found = np.flatnonzero(close & drilled[:, None, :])
+        cell = found // holes
+        g = cell // cells
+        one = found + (g - cell) * holes
+        shape = (girders.height, girders.offset, girders.across, girders.along, girders.corner)
+        height, offset, across, along, corner = (part.reshape(-1)[one] for part in shape)
+        side = sides[pair].reshape(-1)[cell]
+        hole = Hole(height, offset, across, along, corner, side, bottom[g], top[g])
+        wall = girders.wall[g, segment]
+        twice = alike.reshape(-1)[one].astype(np.float64)
+        yield pair, _Near(g, cell - g * cells, hole, wall, twice)
 
 
 def _edge(hole: Hole) -> FloatArray:
@@ -183,5 +180,5 @@ def _edge(hole: Hole) -> FloatArray:
 
 def _sum(near: _Near, values: FloatArray, like: FloatArray) -> FloatArray:
     cell = near.girder * like.shape[1] + near.height
-    total = np.bincount(cell, weights=values, minlength=like.size).astype(np.float64)
-    return total.reshape(like.shape)
+    summed = np.bincount(cell, weights=values, minlength=like.size).astype(np.float64)
+    return summed.reshape(like.shape)

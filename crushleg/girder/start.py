@@ -18,8 +18,12 @@ from crushleg.girder.buckling import (
 )
 from crushleg.girder.holes import chord, mean_chord
 from crushleg.girder.modes import plain_fold
+from crushleg.girder.pattern import levels, nominal
+from crushleg.girder.short_axis import largest, total
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from crushleg.arrays import FloatArray
     from crushleg.girder.pattern import Girders
 
@@ -38,11 +42,11 @@ class WallSection(NamedTuple):
 
 
 class Cut(NamedTuple):
-    """Holes of girders at heights (G, M, N): chord [m], share of the hole's size, slot weight."""
+    """Holes of girders at heights (G, M, N): chord [m], slot weight, sizes [m]."""
 
     chord: FloatArray
-    share: FloatArray
     slotted: FloatArray
+    across: FloatArray
     along: FloatArray
 
 
@@ -79,26 +83,32 @@ def cut_holes(
         chords = chord(z[:, :, None], *outline)
     else:
         chords = mean_chord(z[:, :, None], band[:, :, None], *outline)
-    share = chords / np.where(real, np.maximum(across, 1e-12), 1.0)
-    return Cut(chords, share, _slot_blend(girders, across, along), along)
+    return Cut(chords, _slot_blend(girders, across, along), across, along)
 
 
 def wall_sections(girders: Girders, cut: Cut, wall: FloatArray) -> list[WallSection]:
     """Front-back and left-right walls where the holes are ``cut``; ``wall`` [m], shape (G, M)."""
-    sections = []
+    sections: list[WallSection] = []
     for side, on in zip(girders.sides_at(wall), girders.pairs, strict=True):
+        if sections and _alike(girders):
+            return 2 * sections
         chords = cut.chord * on[:, None, :]
-        removed = np.minimum(chords.sum(axis=-1) / side, MOST_REMOVED)
-        present = cut.share * on[:, None, :]
-        stagger = 1.0 - _largest(present * (1.0 - girders.stagger[:, None, :]))
-        slotted = _largest(present * cut.slotted)
+        removed = np.minimum(total(chords) / side, MOST_REMOVED)
+        stagger = slotted = np.zeros_like(side)
+        if (girders.stagger < 1.0).any() or (cut.slotted > 0.0).any():
+            present = cut.chord / np.where(cut.across > 0.0, cut.across, 1.0) * on[:, None, :]
+            stagger = largest(present * (1.0 - girders.stagger[:, None, :]))
+            slotted = largest(present * cut.slotted)
+        stagger = 1.0 - stagger
         strips = _strips(girders, chords, cut.along, side) if np.any(slotted > 0.0) else None
         sections.append(WallSection(side, wall, removed, stagger, slotted, strips))
     return sections
 
 
-def _largest(values: FloatArray) -> FloatArray:
-    return values.max(axis=-1, initial=0.0)
+def _alike(girders: Girders) -> bool:
+    """Whether both pairs of walls of every girder are the same."""
+    square = np.array_equal(girders.width, girders.depth)
+    return square and np.array_equal(girders.pairs[0], girders.pairs[1])
 
 
 def _slot_blend(girders: Girders, across: FloatArray, along: FloatArray) -> FloatArray:
@@ -124,7 +134,7 @@ def _strips(
     starts = np.concatenate([np.zeros_like(full), right], axis=-1)
     ends = np.concatenate([left, full], axis=-1)
     inner = (starts > 0.0) & (ends < full)
-    longest = _largest(np.where(cut > 0.0, along, 0.0))
+    longest = largest(np.where(cut > 0.0, along, 0.0))
     return np.maximum(ends - starts, 0.0), inner.astype(np.float64), longest
 
 
@@ -133,8 +143,8 @@ def effective_force(
 ) -> FloatArray:
     """Sum of effective widths × wall × yield [N], shape (G, M); yield [Pa], shape (G,)."""
     sy = yield_strength[:, None]
-    total = np.zeros_like(sections[0].side)
-    for at in sections:
+
+    def of(at: WallSection) -> FloatArray:
         lam = _slenderness(girders, at, sy)
         width = holed_width(lam, at.removed)
         if at.strips is not None:
@@ -142,8 +152,9 @@ def effective_force(
             nu = np.broadcast_to(girders.poisson_ratio[:, None], at.side.shape)
             cut = strips_width(gaps, inner, longest, at.side, lam, nu)
             width = width + at.slotted * (np.minimum(cut, width) - width)
-        total = total + 2.0 * at.side * at.wall * sy * width * at.stagger
-    return total
+        return 2.0 * at.side * at.wall * sy * width * at.stagger
+
+    return _both(sections, of)
 
 
 def squash_force(
@@ -151,13 +162,21 @@ def squash_force(
 ) -> FloatArray:
     """Squash force of the net section [N], shape (G, M); strengths [Pa], shape (G,)."""
     sy, su = yield_strength[:, None], ultimate[:, None]
-    total = np.zeros_like(sections[0].side)
-    for at in sections:
+
+    def of(at: WallSection) -> FloatArray:
         stress = squash_stress(
             _slenderness(girders, at, sy), sy, su, girders.youngs_modulus[:, None]
         )
-        total = total + 2.0 * at.side * at.wall * (1.0 - at.removed) * stress * at.stagger
-    return total
+        return 2.0 * at.side * at.wall * (1.0 - at.removed) * stress * at.stagger
+
+    return _both(sections, of)
+
+
+def _both(sections: list[WallSection], of: Callable[[WallSection], FloatArray]) -> FloatArray:
+    """Sum over both pairs of walls, computed once where they are alike."""
+    first, second = sections
+    one = of(first)
+    return one + (one if second is first else of(second))
 
 
 def _slenderness(girders: Girders, at: WallSection, sy: FloatArray) -> FloatArray:
@@ -192,13 +211,17 @@ def start_force(girders: Girders, z: FloatArray, *, banded: bool = False) -> Flo
     wall = girders.wall_at(z)
     band = wall if banded else None
     grown = girders.hole_tolerance[:, None, None]
-    cuts = [cut_holes(girders, z, by, band) for by in (0.0, grown, -grown)]
+    growths = (0.0, grown, -grown) if girders.banded else (0.0,)
+    cuts = [cut_holes(girders, z, by, band) for by in growths]
+    sy, su = girders.yield_compression, girders.ultimate
     thin, thick = (wall + by * girders.wall_tolerance[:, None] for by in (-1.0, 1.0))
     sections = wall_sections(girders, cuts[0], wall)
-    sy, su = girders.yield_compression, girders.ultimate
-    nominal = 0.5 * (
-        effective_force(girders, sections, sy[1]) + squash_force(girders, sections, sy[1], su[1])
+    middle = 0.5 * (
+        effective_force(girders, sections, nominal(sy))
+        + squash_force(girders, sections, nominal(sy), nominal(su))
     )
+    if not girders.banded:
+        return levels(girders, np.where(real, middle, np.inf))
     low = [
         effective_force(girders, wall_sections(girders, cut, t), sy[0])
         for cut, t in ((cuts[0], wall), (cuts[0], thin), (cuts[1], wall))
@@ -207,12 +230,12 @@ def start_force(girders: Girders, z: FloatArray, *, banded: bool = False) -> Flo
         squash_force(girders, wall_sections(girders, cut, t), sy[2], su[2])
         for cut, t in ((cuts[0], wall), (cuts[0], thick), (cuts[2], wall))
     ]
-    found = np.stack([nominal * _apart(nominal, low), nominal, nominal / _apart(nominal, high)])
+    found = np.stack([middle * _apart(middle, low), middle, middle / _apart(middle, high)])
     return np.where(real, found, np.inf)
 
 
-def _apart(nominal: FloatArray, level: list[FloatArray]) -> FloatArray:
+def _apart(middle: FloatArray, level: list[FloatArray]) -> FloatArray:
     """Factor exp(−r): form and alloy against the nominal, and both tolerances of the form."""
     form, wall, hole = level
-    parts = (form / nominal, wall / form, hole / form)
+    parts = (form / middle, wall / form, hole / form)
     return np.exp(-np.sqrt(sum(np.log(part) ** 2 for part in parts)))

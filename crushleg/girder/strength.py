@@ -129,6 +129,11 @@ def girder_strengths(girder: Girder, speed: float) -> Strengths:
     -------
     Strengths
     """
+    return in_use(girder, speed, *parent_strengths(girder))
+
+
+def parent_strengths(girder: Girder) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Yield in compression and tension and ultimate, as delivered; low, nominal, high [Pa]."""
     material = girder.material
     measured = girder.measured or Measured()
     tension = _certified(material.yield_strength, measured.yield_strength)
@@ -139,7 +144,33 @@ def girder_strengths(girder: Girder, speed: float) -> Strengths:
         if squeeze is None
         else tension * _levels(squeeze) / _levels(material.yield_strength)
     )
-    warm_yield, warm_ultimate = _temperature(material, girder.temperature)
+    return compression, tension, ultimate
+
+
+def in_use(
+    girder: Girder,
+    speed: ArrayLike,
+    compression: FloatArray,
+    tension: FloatArray,
+    ultimate: FloatArray,
+) -> Strengths:
+    """Strengths of the girder at its temperature, with its seam, at the rate of its touchdown.
+
+    Parameters
+    ----------
+    girder : Girder
+        Its wall may be an array (G,).
+    speed : array_like
+        Vertical speed the rate factor is taken at [m/s], one or (G,).
+    compression, tension, ultimate : ndarray
+        As delivered [Pa], shape (3,) or (3, G).
+
+    Returns
+    -------
+    Strengths
+    """
+    warm = _temperature(girder.material, girder.temperature)
+    warm_yield, warm_ultimate = (part.reshape(-1, *(1,) * (tension.ndim - 1)) for part in warm)
     factor = seam_factor(girder) * _rate(girder, speed)
     tension, compression = tension * warm_yield * factor, compression * warm_yield * factor
     ultimate = np.maximum(ultimate * warm_ultimate * factor, tension)
@@ -168,20 +199,20 @@ def _temperature(material: Material, temperature: float) -> tuple[FloatArray, Fl
     return ratios[0], ratios[1]
 
 
-def seam_factor(girder: Girder) -> float:
+def seam_factor(girder: Girder) -> FloatArray:
     """Strength of the whole section over the parent metal's when part of it is softened [-]."""
     seam = girder.seam
     if seam is None:
-        return 1.0
+        return np.ones(())
     around = 2.0 * (girder.width + girder.depth - 2.0 * girder.wall)
     width = around if seam.affected_width is None else seam.affected_width
-    return 1.0 - min(width / around, 1.0) * (1.0 - seam.strength_factor)
+    return np.asarray(1.0 - np.minimum(width / around, 1.0) * (1.0 - seam.strength_factor))
 
 
-def _rate(girder: Girder, speed: float) -> FloatArray:
+def _rate(girder: Girder, speed: ArrayLike) -> FloatArray:
     pair = girder.material.rate
     if not girder.rate or pair is None:
-        return np.ones(3)
+        return np.ones(())
     side = 0.5 * (girder.width + girder.depth) - girder.wall
-    rate = crush_rate(speed * np.array(RATE_SHARE), side)
+    rate = crush_rate(np.multiply.outer(RATE_SHARE, speed), side)
     return rate_factor(rate, pair.D, pair.q, pair.test_rate)

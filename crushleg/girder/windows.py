@@ -7,9 +7,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from crushleg.arrays import FloatArray
 
 CELLS = 384
+FEW = 64
 
 
 def cell_centres(length: FloatArray, count: int = CELLS) -> FloatArray:
@@ -39,9 +42,11 @@ def box_average(
     ----------
     [D]
     """
-    return (_running(values, starts, z + half, 1) - _running(values, starts, z - half, 1)) / (
-        2.0 * half
-    )
+    found = np.broadcast_to(values[:, :1], z.shape)
+    for rise, start in _steps(values, starts):
+        above, below = (np.maximum(end - start, 0.0) for end in (z + half, z - half))
+        found = found + rise * (above - below) / (2.0 * half)
+    return found
 
 
 def triangle_average(
@@ -49,17 +54,19 @@ def triangle_average(
 ) -> FloatArray:
     """Average with weight 2 ``half`` − |distance| over z ± 2 ``half``; as :func:`box_average`."""
     reach = 2.0 * half
-    outer = _running(values, starts, z + reach, 2) + _running(values, starts, z - reach, 2)
-    return (outer - 2.0 * _running(values, starts, z, 2)) / (reach * reach)
+    found = np.broadcast_to(values[:, :1], z.shape)
+    for rise, start in _steps(values, starts):
+        above, middle, below = (
+            np.maximum(end - start, 0.0) ** 2 for end in (z + reach, z, z - reach)
+        )
+        found = found + rise * (above + below - 2.0 * middle) / (2.0 * reach * reach)
+    return found
 
 
-def _running(values: FloatArray, starts: FloatArray, z: FloatArray, order: int) -> FloatArray:
-    """First or second integral over height of the stepped quantity."""
-    total = values[:, :1] * z**order / order
+def _steps(values: FloatArray, starts: FloatArray) -> Iterator[tuple[FloatArray, FloatArray]]:
+    """Rise and height (G, 1) of every step."""
     for k in range(1, values.shape[1]):
-        rise = values[:, k] - values[:, k - 1]
-        total = total + rise[:, None] * np.maximum(z - starts[:, k : k + 1], 0.0) ** order / order
-    return total
+        yield values[:, k : k + 1] - values[:, k - 1 : k], starts[:, k : k + 1]
 
 
 def on_cells(field: FloatArray, length: FloatArray, z: FloatArray) -> FloatArray:
@@ -144,11 +151,16 @@ def look_up(x: FloatArray, grid: FloatArray, field: FloatArray) -> FloatArray:
     ndarray
         Shape (G, K).
     """
-    index = (grid[:, None, :] <= x[:, :, None]).sum(axis=-1) - 1
-    index = np.clip(index, 0, grid.shape[1] - 2)
+    if grid.shape[1] <= FEW:
+        met = np.zeros(np.broadcast_shapes(x.shape, grid[:, :1].shape), dtype=np.intp)
+        for k in range(grid.shape[1]):
+            met += grid[:, k : k + 1] <= x
+    else:
+        met = (grid[:, None, :] <= x[:, :, None]).sum(axis=-1)
+    index = np.clip(met - 1, 0, grid.shape[1] - 2)
     rows = np.arange(grid.shape[0])[:, None]
     left, right = grid[rows, index], grid[rows, index + 1]
     span = np.where(right > left, right - left, 1.0)
     share = np.clip((x - left) / span, 0.0, 1.0)
-    low = field[rows, index]
-    return low + share * (field[rows, index + 1] - low)
+    low, high = field[rows, index], field[rows, index + 1]
+    return np.where(share < 1.0, low + share * (high - low), high)

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from crushleg.arrays import known
+from crushleg.girder.short_axis import total
 from crushleg.landing.leg import pad_slip
 from crushleg.landing.settle import (
     clearance_left,
@@ -18,7 +20,7 @@ from crushleg.landing.settle import (
 from crushleg.landing.tip_over import after_crush, critical_speed, edge_angle, edge_distance
 
 if TYPE_CHECKING:
-    from crushleg.arrays import FloatArray
+    from crushleg.arrays import BoolArray, FloatArray
     from crushleg.case.records import Leg, Standing, Vehicle
     from crushleg.landing.touchdown import Landed
 
@@ -62,8 +64,9 @@ def settle(vehicle: Vehicle, landed: Landed) -> Settled:
     ----------
     [D]
     """
-    strokes = np.stack([_strokes(vehicle.legs, landed, rest) for rest in (0, 2)])
-    travel = strokes.mean(axis=-1) * landed.curve.forces.travel
+    each = [_strokes(vehicle.legs, landed, rest) for rest in (0, -1)]
+    strokes = np.moveaxis(np.stack(each, axis=1), 0, -1)
+    travel = total(strokes) / vehicle.legs * landed.curve.forces.travel
     azimuths = 2.0 * np.pi * np.arange(vehicle.legs) / vehicle.legs
     radius = vehicle.pad_circle_radius
     tilt = np.zeros_like(travel)
@@ -76,11 +79,10 @@ def settle(vehicle: Vehicle, landed: Landed) -> Settled:
 
 
 def _strokes(legs: int, landed: Landed, rest: int) -> FloatArray:
-    """Stroke of every leg (G, n) [m]: one first leg at low force, the rest at level ``rest``."""
-    others = np.repeat(landed.others[rest][:, None], legs, axis=1)
-    others[:, : landed.first] = landed.stroke[rest][:, None]
-    others[:, 0] = landed.stroke[0]
-    return others
+    """Stroke of every leg (n, G) [m]: one first leg at low force, the rest at level ``rest``."""
+    touched = min(landed.first, legs)
+    first = [landed.stroke[0], *[landed.stroke[rest]] * (touched - 1)]
+    return np.stack([*first, *[landed.others[rest]] * (legs - touched)])
 
 
 def tip_over(vehicle: Vehicle, leg: Leg, landed: Landed, settled: Settled) -> TipOver:
@@ -111,12 +113,12 @@ def tip_over(vehicle: Vehicle, leg: Leg, landed: Landed, settled: Settled) -> Ti
     slip = np.zeros(shape) if leg.travel_ratio is not None else pad_slip(travel, leg.cant)
     edge = edge_distance(1.0, vehicle.legs)
     h, r = after_crush(height, radius * edge, travel, slip * edge)
-    gyration = vehicle.radius_of_gyration or 0.0
+    gyration = known(vehicle.radius_of_gyration)
     speed = critical_speed(vehicle.gravity, h, r, gyration, tilt)
     return TipOver(speed, edge_angle(h, r), tilt)
 
 
-def standing_before(vehicle: Vehicle, leg: Leg, standing: Standing) -> tuple[float, bool]:
+def standing_before(vehicle: Vehicle, leg: Leg, standing: Standing) -> tuple[FloatArray, BoolArray]:
     """Axial load on the worst uncrushed leg [N], no friction, and whether the vehicle topples.
 
     Parameters
@@ -125,20 +127,20 @@ def standing_before(vehicle: Vehicle, leg: Leg, standing: Standing) -> tuple[flo
 
     Returns
     -------
-    float, bool
+    ndarray, ndarray of bool
     """
     weight = standing.mass * vehicle.gravity
-    moment = standing.mass * standing.side_acceleration * (vehicle.centre_of_gravity_height or 0.0)
-    stand = (weight, vehicle.legs, moment, vehicle.pad_circle_radius or 1.0)
-    return axial(leg) * float(standing_load(*stand)), bool(topples(*stand))
+    moment = standing.mass * standing.side_acceleration * known(vehicle.centre_of_gravity_height)
+    stand = (weight, vehicle.legs, moment, known(vehicle.pad_circle_radius, 1.0))
+    return axial(leg) * standing_load(*stand), topples(*stand)
 
 
-def standing_after(vehicle: Vehicle, leg: Leg, landed: Landed) -> float:
+def standing_after(vehicle: Vehicle, leg: Leg, landed: Landed) -> FloatArray:
     """Axial load on the worst crushed leg [N]: thrust off, uneven shares, no friction."""
     share = float(worst_share_after(vehicle.legs))
     return axial(leg) * share * landed.arrival.weight
 
 
-def axial(leg: Leg) -> float:
+def axial(leg: Leg) -> FloatArray:
     """Axial force over vertical load of a frictionless leg, by virtual work [-]."""
-    return float(np.cos(leg.cant)) if leg.travel_ratio is None else leg.travel_ratio
+    return np.asarray(np.cos(leg.cant) if leg.travel_ratio is None else leg.travel_ratio)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from crushleg.arrays import known
 from crushleg.landing.elastic import with_elastic
 from crushleg.landing.leg import LegForces, linkage_leg, sliding_leg
 
@@ -60,8 +61,8 @@ def arrive(vehicle: Vehicle, touchdown: Touchdown, factors: Factors) -> Arrival:
     weight = mass * vehicle.gravity
     thrust = touchdown.thrust_to_weight * weight
     uphill = v * np.cos(touchdown.slope) + along * np.sin(touchdown.slope)
-    closing = float(np.maximum(v, uphill))
-    spin = 0.5 * mass * (vehicle.radius_of_gyration or 0.0) ** 2 * rate**2
+    closing = np.maximum(v, uphill)
+    spin = 0.5 * mass * known(vehicle.radius_of_gyration) ** 2 * rate**2
     kinetic = 0.5 * mass * closing**2 + spin
     return Arrival(mass, weight, thrust, weight - thrust, v, along, rate, closing, kinetic)
 
@@ -78,6 +79,7 @@ def leg_curve(crush: Crush, forces: LegForces) -> LegCurve:
     """Vertical reaction and work of one leg against the vertical travel of the vehicle."""
     s = np.broadcast_to(crush.curve.stroke, crush.curve.force.shape)
     x, force, energy = with_elastic(s, crush.curve.force, crush.curve.energy, crush.stiffness)
-    work = energy * forces.reaction * forces.travel
+    travel, reaction = forces.travel[..., None], forces.reaction[..., None]
+    work = energy * reaction * travel
     stiffness = crush.stiffness * forces.reaction / forces.travel
-    return LegCurve(x * forces.travel, force * forces.reaction, work, stiffness, forces)
+    return LegCurve(x * travel, force * reaction, work, stiffness, forces)

@@ -16,7 +16,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from crushleg.arrays import BoolArray, FloatArray, IntArray, floats, lock
-from crushleg.landing.grid import inside, locate, on_grid_shape, take
+from crushleg.landing.grid import inside, locate, on_grid_shape, piece, points_to, running, take
+from crushleg.landing.reach import first_root, reached_in
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -118,22 +119,20 @@ def stop(
     (0.1490394, False)
     """
     (s, f, e), (w, d) = on_grid_shape((stroke, force, energy), (weight, demand))
-    net = e - w[..., None] * s
-    bend = 0.5 * np.diff(f) * np.diff(s)
-    lean = np.diff(net) - bend
-    reached = _top(net, bend, lean) >= d[..., None]
-    bottomed = ~reached.any(axis=-1)
-    i = np.where(bottomed, s.shape[-1] - 2, np.argmax(reached, axis=-1))
-    u = _first_root(take(bend, i), take(lean, i), np.maximum(d - take(net, i), 0.0))
-    u = np.where(bottomed, 1.0, u)
-    at, end, energy_there = inside(s, f, e, i, u)
-    shortfall = np.where(bottomed, d - net[..., -1], 0.0)
+    i, bottomed = reached_in(s, f, e, w, d)
+    here = piece(s, f, e, i)
+    bend = 0.5 * (here.force_end - here.force) * here.run
+    before = here.energy - w * here.stroke
+    lean = here.energy_end - w * here.stroke_end - before - bend
+    u = np.where(bottomed, 1.0, first_root(bend, lean, np.maximum(d - before, 0.0)))
+    at, end = here.stroke_at(u), here.force_at(u)
+    shortfall = np.where(bottomed, d - (e[..., -1] - w * s[..., -1]), 0.0)
     with np.errstate(divide="ignore", invalid="ignore"):
         further = np.where(end > w, shortfall / (end - w), np.inf)
     return Stop(
         stroke=at,
         force=end,
-        energy=energy_there,
+        energy=here.energy_at(u),
         index=np.asarray(np.where(u < 1.0, i, i + 1)),
         bottomed=np.asarray(bottomed),
         shortfall=shortfall,
@@ -166,7 +165,8 @@ def energy_at(stroke: ArrayLike, force: ArrayLike, energy: ArrayLike, at: ArrayL
     5.0
     """
     (s, f, e), (x,) = on_grid_shape((stroke, force, energy), (at,))
-    return inside(s, f, e, *locate(s, x))[2]
+    i, u = locate(s, x)
+    return piece(s, f, e, i).energy_at(u)
 
 
 def force_at(stroke: ArrayLike, force: ArrayLike, at: ArrayLike) -> FloatArray:
@@ -190,7 +190,7 @@ def force_at(stroke: ArrayLike, force: ArrayLike, at: ArrayLike) -> FloatArray:
     100.0
     """
     (s, f), (x,) = on_grid_shape((stroke, force), (at,))
-    return inside(s, f, f, *locate(s, x))[1]
+    return inside(s, f, *locate(s, x))
 
 
 def swept_peak(stroke: ArrayLike, force: ArrayLike, at: ArrayLike) -> FloatArray:
@@ -214,22 +214,5 @@ def swept_peak(stroke: ArrayLike, force: ArrayLike, at: ArrayLike) -> FloatArray
     300.0
     """
     (s, f), (x,) = on_grid_shape((stroke, force), (at,))
-    met: FloatArray = np.max(np.where(s <= x[..., None], f, -np.inf), axis=-1)
-    return np.maximum(met, inside(s, f, f, *locate(s, x))[1])
-
-
-def _top(net: FloatArray, bend: FloatArray, lean: FloatArray) -> FloatArray:
-    """Most net energy anywhere in each piece, where it runs as net + lean u + bend u²."""
-    bulges = (bend < 0.0) & (lean > 0.0) & (lean < -2.0 * bend)
-    crest = np.divide(-(lean**2), 4.0 * bend, out=np.zeros_like(bend), where=bulges)
-    ends = np.maximum(net[..., :-1], net[..., 1:])
-    return np.asarray(np.maximum(ends, net[..., :-1] + crest))
-
-
-def _first_root(bend: FloatArray, lean: FloatArray, short: FloatArray) -> FloatArray:
-    """Smallest u in 0..1 with lean u + bend u² = short, without cancellation."""
-    root = np.sqrt(np.maximum(lean**2 + 4.0 * bend * short, 0.0))
-    top = np.where(lean >= 0.0, 2.0 * short, root - lean)
-    under = np.where(lean >= 0.0, lean + root, 2.0 * bend)
-    u = np.divide(top, under, out=np.zeros_like(top), where=(under > 0.0) & (short > 0.0))
-    return np.clip(u, 0.0, 1.0)
+    met = take(running(f), points_to(s, x) - 1)
+    return np.maximum(met, inside(s, f, *locate(s, x)))

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from crushleg.girder.net import net_section
 from crushleg.girder.start import start_force
+from crushleg.landing.grid import points_to, running, take
 
 if TYPE_CHECKING:
-    from crushleg.arrays import FloatArray
+    from crushleg.arrays import FloatArray, IntArray
     from crushleg.case.records import Girder, Leg
     from crushleg.girder.crush import Crush
     from crushleg.landing.touchdown import Landed
@@ -53,21 +54,28 @@ def held_length(leg: Leg, girder: Girder) -> float:
     return girder.length if leg.free_length is None else leg.free_length
 
 
-def swept(crush: Crush, landed: Landed) -> tuple[FloatArray, FloatArray]:
-    """Stroke [m] and girder force [N] (3, G, n+1) met on the way; beyond the stop no force.
+class Swept(NamedTuple):
+    """Strokes [m] and girder forces [N] of the curve (3, G, n), and how many of its points are met.
 
-    The last point is the largest force: at the stop, where it is that of bottoming, or at zero
-    stroke when the sequence does not run from the foot.
+    ``peak`` is the largest force, at stroke ``at``: at the stop, where it is that of bottoming, or
+    at zero stroke when the sequence does not run from the foot.
     """
+
+    stroke: FloatArray
+    force: FloatArray
+    met: IntArray
+    peak: FloatArray
+    at: FloatArray
+
+
+def swept(crush: Crush, landed: Landed) -> Swept:
+    """Follow the girder on its way to the stop."""
     forces = landed.curve.forces
-    stroke = landed.curve.travel / forces.travel
-    force = np.where(
-        stroke <= landed.stroke[..., None], landed.curve.reaction / forces.reaction, 0.0
-    )
-    stroke = np.minimum(stroke, landed.stroke[..., None])
-    peak = landed.girder_peak[..., None]
-    at = np.where(crush.sequence.from_foot, landed.stroke, 0.0)[..., None]
-    return np.concatenate([stroke, at], axis=-1), np.concatenate([force, peak], axis=-1)
+    stroke = landed.curve.travel / forces.travel[..., None]
+    force = landed.curve.reaction / forces.reaction[..., None]
+    met = points_to(stroke, landed.stroke)
+    at = np.where(crush.sequence.from_foot, landed.stroke, 0.0)
+    return Swept(stroke, force, met, landed.girder_peak, at)
 
 
 def column_loads(
@@ -90,15 +98,20 @@ def column_loads(
     ----------
     Euler, least net inertia of all zones on the whole length [D].
     """
-    zones = np.where(np.isfinite(crush.girders.zones), crush.girders.zones, 0.0)
-    inertia = net_section(crush.girders, zones).inertia.min(axis=(0, 2))
-    stroke, force = swept(crush, landed)
-    left = np.maximum(held_length(leg, girder) - stroke, 1e-3)
-    worst = (force * left**2).argmax(axis=-1)[..., None]
-    load = np.take_along_axis(force, worst, axis=-1)[..., 0]
-    length = np.take_along_axis(left, worst, axis=-1)[..., 0]
+    way = swept(crush, landed)
+    held = np.asarray(held_length(leg, girder))
+    left = np.maximum(held[..., None] - way.stroke, 1e-3)
+    weighed = way.force * left**2
+    most = running(weighed)
+    new = np.where(weighed[..., 1:] > most[..., :-1], np.arange(1, weighed.shape[-1]), 0)
+    first = np.zeros_like(new[..., :1])
+    worst = take(running(np.concatenate([first, new], axis=-1)), way.met - 1).astype(np.intp)
+    left_then = np.maximum(held - way.at, 1e-3)
+    last = way.peak * left_then**2 > take(weighed, worst)
+    load = np.where(last, way.peak, take(way.force, worst))
+    length = np.where(last, left_then, take(left, worst))
     factor = girder.effective_length_factor
-    carries = euler_load(crush.girders.youngs_modulus, inertia, factor, length)
+    carries = euler_load(crush.girders.youngs_modulus, crush.inertia, factor, length)
     return _worst(load, carries)
 
 
@@ -130,11 +143,10 @@ def bending_moments(
     [D] linear interaction, on the safe side of a box section's.
     """
     girders = crush.girders
-    held = held_length(leg, girder)
+    held = np.atleast_1d(held_length(leg, girder))[:, None]
     zones = girders.zones[:, 1:]
-    lever = np.concatenate(
-        [np.where(np.isfinite(zones), zones, held), np.full((girders.count, 1), held)], axis=1
-    )
+    inner = np.where(np.isfinite(zones), zones, held)
+    lever = np.concatenate([inner, np.broadcast_to(held, (len(inner), 1))], axis=1)
     section = np.minimum(lever, girders.length[:, None])
     net = net_section(girders, section)
     start = start_force(girders, section)
@@ -144,12 +156,12 @@ def bending_moments(
         * net.modulus.min(axis=0)
         * np.maximum(1.0 - force / start, 0.0)
     )
-    moment = landed.curve.forces.side * force * lever
-    flat = (np.moveaxis(field, 2, 1).reshape(-1, girders.count) for field in (moment, capacity))
+    moment = landed.curve.forces.side[..., None] * force * lever
+    flat = (np.moveaxis(each, 2, 1).reshape(-1, each.shape[1]) for each in (moment, capacity))
     return _worst(*flat)
 
 
-def _force_before(crush: Crush, landed: Landed, lever: FloatArray, held: float) -> FloatArray:
+def _force_before(crush: Crush, landed: Landed, lever: FloatArray, held: FloatArray) -> FloatArray:
     """Largest force met before each section begins to fold (3, G, Q) [N]."""
     below = np.maximum.accumulate(crush.sequence.start, axis=2)[:, :, :-1]
     orderly = np.isfinite(below) & crush.sequence.from_foot[:, None]
@@ -158,10 +170,12 @@ def _force_before(crush: Crush, landed: Landed, lever: FloatArray, held: float) 
     half, length = crush.front.walls.half[:, :1], crush.girders.length[:, None]
     begins = crush.usable[:, None] * np.maximum(lever - half, 0.0) / length
     begins = np.where(crush.sequence.from_foot[:, None] & (lever < held), begins, np.inf)
-    stroke, force = swept(crush, landed)
-    met = [
-        np.where(stroke <= at[:, None], force, 0.0).max(axis=-1) for at in np.moveaxis(begins, 1, 0)
-    ]
+    way = swept(crush, landed)
+    most = running(way.force)
+    met = []
+    for at in begins.T:
+        count = np.minimum(points_to(way.stroke, at), way.met)
+        met.append(np.maximum(take(most, count - 1), np.where(way.at <= at, way.peak, 0.0)))
     return np.minimum(np.stack(met, axis=-1), np.where(lever < held, turn, np.inf))
 
 

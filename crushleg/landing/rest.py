@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from crushleg.arrays import known
 from crushleg.landing.contact import first_offset, next_gap, next_offset
 from crushleg.landing.elastic import bottoming_force
 from crushleg.landing.energy import force_at, stop, swept_peak
@@ -42,7 +43,7 @@ class Rest(NamedTuple):
     bottomed: BoolArray
 
 
-def all_at_once(curve: LegCurve, legs: int, arrival: Arrival) -> Rest:
+def all_at_once(curve: LegCurve, legs: int, arrival: Arrival, *, timed: bool = True) -> Rest:
     """All legs touch together and share alike.
 
     Parameters
@@ -50,6 +51,8 @@ def all_at_once(curve: LegCurve, legs: int, arrival: Arrival) -> Rest:
     curve : LegCurve
     legs : int
     arrival : Arrival
+    timed : bool
+        Whether to follow the time; else it is NaN.
 
     Returns
     -------
@@ -60,8 +63,10 @@ def all_at_once(curve: LegCurve, legs: int, arrival: Arrival) -> Rest:
     end = stop(curve.travel, reaction, work, weight, arrival.kinetic)
     hard = bottoming_force(end.force, end.shortfall, legs * curve.stiffness, weight)
     peak = np.maximum(swept_peak(curve.travel, reaction, end.stroke), hard)
-    speed = np.sqrt(2.0 * arrival.kinetic / arrival.mass)
-    time = duration(curve.travel, reaction, work, weight, arrival.mass, speed, end.stroke)
+    time = np.full_like(peak, np.nan)
+    if timed:
+        speed = np.sqrt(2.0 * arrival.kinetic / arrival.mass)
+        time = duration(curve.travel, reaction, work, weight, arrival.mass, speed, end.stroke)
     return Rest(
         first=end.stroke,
         others=end.stroke,
@@ -88,10 +93,11 @@ def first_contact(
         State as the next pads touch, what the first legs alone could not take [J], and the travel
         that would have stopped them beyond their curve [m].
     """
-    radius, height = vehicle.pad_circle_radius or 0.0, vehicle.centre_of_gravity_height or 0.0
+    radius, height = known(vehicle.pad_circle_radius), known(vehicle.centre_of_gravity_height)
+    gyration = known(vehicle.radius_of_gyration)
     x1 = first_offset(radius, vehicle.legs, first)
     following = next_offset(radius, vehicle.legs, first)
-    turn = rotation_per_impulse(x1, height, vehicle.radius_of_gyration or 0.0, leg.pad_friction)
+    turn = rotation_per_impulse(x1, height, gyration, leg.pad_friction)
     effective = effective_mass(arrival.mass, x1, turn)
     turning = abs(arrival.rate)
     speed = arrival.closing + turning * x1
@@ -110,7 +116,7 @@ def first_contact(
         rotation=turning,
         offset=x1,
         following=following,
-        gyration=vehicle.radius_of_gyration or 0.0,
+        gyration=gyration,
     )
     alone = stop(curve.travel, reaction, work, effective * fall, 0.5 * effective * speed**2)
     return touch, alone.shortfall, alone.stroke_needed - alone.stroke

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from crushleg.arrays import BoolArray, FloatArray, floats
+from crushleg.girder.short_axis import total
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -53,7 +54,7 @@ def crush_tilt(
     s, theta, R, ratio = floats(strokes, azimuths, radius, travel)
     n = s.shape[-1]
     planes = {1: 0.0, 2: 1.0}.get(n, 2.0)
-    east, north = np.sum(s * np.cos(theta), axis=-1), np.sum(s * np.sin(theta), axis=-1)
+    east, north = total(s * np.cos(theta)), total(s * np.sin(theta))
     return np.asarray(planes / (n * R) * ratio * np.hypot(east, north))
 
 

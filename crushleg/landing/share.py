@@ -37,23 +37,19 @@ def sample(
     tuple of ndarray
         Force [N] and energy [J], shape (..., p); at a jump the value after it.
     """
-    n, p = x.shape[-1], at.shape[-1]
-    rows = int(np.prod(x.shape[:-1]))
-    span = 2.0 * float(x.max()) + 1.0
-    shift = span * np.arange(rows)[:, None]
-    flat, force, energy = (field.reshape(rows, n) for field in (x, force, energy))
-    want = np.minimum(at.reshape(rows, p), flat[:, -1:])
-    found = np.searchsorted((flat + shift).ravel(), (want + shift).ravel(), side="right")
-    index = np.clip(found.reshape(rows, p) - 1 - n * np.arange(rows)[:, None], 0, n - 2)
-    row = np.arange(rows)[:, None]
-    width = flat[row, index + 1] - flat[row, index]
-    into = np.clip(want - flat[row, index], 0.0, width)
+    shape = (*at.shape[:-1], x.shape[-1])
+    x, force, energy = (np.broadcast_to(field, shape) for field in (x, force, energy))
+    want = np.minimum(at, x[..., -1:])
+    rows = zip(x.reshape(-1, shape[-1]), want.reshape(-1, at.shape[-1]), strict=True)
+    found = np.stack([np.searchsorted(grid, row, side="right") for grid, row in rows])
+    index = np.clip(found.reshape(at.shape) - 1, 0, shape[-1] - 2)
+    x0, f0, e0 = (np.take_along_axis(a, index, axis=-1) for a in (x, force, energy))
+    x1, f1, e1 = (np.take_along_axis(a, index + 1, axis=-1) for a in (x, force, energy))
+    width = x1 - x0
+    into = np.clip(want - x0, 0.0, width)
     share = np.divide(into, width, out=np.zeros_like(into), where=width > 0.0)
-    f0, f1 = force[row, index], force[row, index + 1]
-    e0, e1 = energy[row, index], energy[row, index + 1]
     bend = 0.5 * (f1 - f0) * width * share * (share - 1.0)
-    shape = at.shape
-    return (f0 + share * (f1 - f0)).reshape(shape), (e0 + share * (e1 - e0) + bend).reshape(shape)
+    return f0 + share * (f1 - f0), e0 + share * (e1 - e0) + bend
 
 
 def together(

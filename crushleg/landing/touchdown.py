@@ -87,7 +87,13 @@ class Landed:
 
 
 def land(
-    crush: Crush, vehicle: Vehicle, leg: Leg, touchdown: Touchdown, factors: Factors
+    crush: Crush,
+    vehicle: Vehicle,
+    leg: Leg,
+    touchdown: Touchdown,
+    factors: Factors,
+    *,
+    timed: bool = True,
 ) -> Landed:
     """Stop one touchdown on the curves of G girders.
 
@@ -95,6 +101,10 @@ def land(
     ----------
     crush : Crush
     vehicle, leg, touchdown, factors : records of the case
+        Numbers that differ from girder to girder, or on one girder from landing to landing, are
+        arrays (G,).
+    timed : bool
+        Whether to follow the time when all legs touch together; else it is NaN.
 
     Returns
     -------
@@ -106,11 +116,13 @@ def land(
     if first:
         rest = first_then_all(curve, vehicle, leg, touchdown, arrival, first)
     else:
-        rest = all_at_once(curve, vehicle.legs, arrival)
-    return _landed(crush, curve, touchdown, arrival, rest, (first or vehicle.legs, vehicle.legs))
+        rest = all_at_once(curve, vehicle.legs, arrival, timed=timed)
+    return landed_from(
+        crush, curve, touchdown, arrival, rest, (first or vehicle.legs, vehicle.legs)
+    )
 
 
-def _landed(
+def landed_from(
     crush: Crush,
     curve: LegCurve,
     touchdown: Touchdown,
@@ -133,7 +145,9 @@ def _landed(
     girder_peak = np.maximum(rest.leg_peak / forces.reaction, early)
     total_peak = np.maximum(rest.total_peak, early * forces.reaction * legs)
     folds, mean = _fold_at(crush, plastic)
-    _, other = _fold_at(crush, np.clip(others - at_stop / crush.stiffness, 0.0, crush.usable))
+    other = mean
+    if rest.others is not rest.first:
+        other = _fold_at(crush, np.clip(others - at_stop / crush.stiffness, 0.0, crush.usable))[1]
     spring = first * at_stop**2 + (legs - first) * np.where(others > 0.0, at_stop, 0.0) ** 2
     return Landed(
         touchdown=touchdown,

@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from crushleg.girder.ligaments import least_corner, least_web, ligaments
+from crushleg.girder.pattern import nominal
 from crushleg.girder.sequence import Z_ONE_SIDED
 from crushleg.margins.margin import GIRDER, UNTESTED, Margin, where
 
 if TYPE_CHECKING:
-    from crushleg.arrays import BoolArray, FloatArray
+    from crushleg.arrays import BoolArray
     from crushleg.girder.crush import Crush
     from crushleg.landing.touchdown import Landed
 
@@ -28,12 +29,12 @@ def collapse_sequence(crush: Crush, landings: tuple[Landed, ...]) -> Margin:
     ratio = np.where(counted, crush.sequence.ratio, np.inf)
     sure = ratio * np.exp(-Z_ONE_SIDED * crush.sequence.scatter)
     zone = sure.argmin(axis=1)[:, None]
-    demand = np.take_along_axis(crush.sequence.start[1], zone, axis=1)[:, 0]
+    demand = np.take_along_axis(nominal(crush.sequence.start), zone, axis=1)[:, 0]
     least = np.take_along_axis(sure, zone, axis=1)[:, 0]
-    nominal = float(np.take_along_axis(ratio, zone, axis=1)[0, 0])
-    chance = float(out_of_order(crush, counted)[0])
+    next_zone = float(np.take_along_axis(ratio, zone, axis=1)[0, 0])
+    chance = out_of_order(crush, counted)
     note = (
-        f"nominal ratio {nominal:.3f} of the next zone; chance of folding out of order "
+        f"nominal ratio {next_zone:.3f} of the next zone; chance of folding out of order "
         f"{_percent(chance)}; one-sided 95 % of the scatter between neighbours"
     )
     reason = "one zone: nothing to fold out of order"
@@ -54,12 +55,12 @@ def counted_zones(crush: Crush, landings: tuple[Landed, ...]) -> BoolArray:
     return np.asarray((folded | (np.arange(height.shape[1]) == 0)) & np.isfinite(height))
 
 
-def out_of_order(crush: Crush, counted: BoolArray) -> FloatArray:
-    """Largest chance, over the counted zones, that a zone above starts first, shape (G,)."""
+def out_of_order(crush: Crush, counted: BoolArray) -> float:
+    """Largest chance, over counted zones of the first girder, that a zone above starts first."""
+    ratio = np.where(counted[0], crush.sequence.ratio[0], np.inf)
     with np.errstate(divide="ignore"):
-        away = np.log(np.where(counted, crush.sequence.ratio, np.inf)) / crush.sequence.scatter
-    chance = [max(0.5 * math.erfc(z / math.sqrt(2.0)) for z in row) for row in away]
-    return np.array(chance)
+        away = np.log(ratio) / crush.sequence.scatter[0]
+    return max(0.5 * math.erfc(z / math.sqrt(2.0)) for z in away)
 
 
 def ligament(crush: Crush) -> Margin:

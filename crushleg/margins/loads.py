@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from crushleg.landing.members import bending_moments, column_loads
-from crushleg.margins.margin import Margin, like, where
+from crushleg.margins.margin import Margin, like, shown, where
 
 if TYPE_CHECKING:
     from crushleg.case.records import Case
@@ -37,7 +37,7 @@ def stroke(case: Case, crush: Crush, landed: Landed, basis: str) -> Margin:
         demand=landed.stroke_needed[0],
         capability=case.limits.stroke_fraction * crush.usable,
         note="low force, elastic shortening included; "
-        f"{case.limits.stroke_fraction:g} of the usable stroke",
+        f"{shown(case.limits.stroke_fraction)} of the usable stroke",
     )
 
 
@@ -48,7 +48,7 @@ def leg_load(case: Case, landed: Landed, basis: str) -> Margin:
     if limit is None:
         return replace(empty, reason="no leg_limit_load given")
     factor = case.factors.ultimate if landed.reserve else 1.0
-    strength = f"{factor:g} × leg_limit_load" if landed.reserve else "leg_limit_load"
+    strength = f"{shown(factor)} × leg_limit_load" if landed.reserve else "leg_limit_load"
     return replace(
         empty,
         demand=landed.peak.max(axis=0),

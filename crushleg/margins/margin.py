@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
     from crushleg.arrays import BoolArray, FloatArray
     from crushleg.case.records import Case
     from crushleg.landing.touchdown import Landed
@@ -62,6 +64,11 @@ def curve_basis(case: Case) -> str:
     return "derived, untested" if case.girder.holes.rows else "published"
 
 
-def like(value: float, landed: Landed) -> FloatArray:
+def like(value: ArrayLike, landed: Landed) -> FloatArray:
     """One value for every girder of a touchdown, shape (G,)."""
     return np.full_like(landed.mean_at_stop[0], value)
+
+
+def shown(value: float) -> str:
+    """Factor of a note; of many landings that of the first."""
+    return f"{float(np.ravel(value)[0]):g}"

@@ -38,17 +38,14 @@ def _clearance(case: Case, name: str, basis: str, left: FloatArray, travel: Floa
     if vehicle.clearance is None:
         return replace(empty, reason="no clearance given")
     worst = left.min(axis=0)
-    if least > 0.0:
-        return replace(
-            empty,
-            demand=np.full_like(worst, least),
-            capability=worst,
-            note="clearance left at low force, even or one leg low, against clearance_min",
-        )
-    whole = np.full_like(worst, vehicle.clearance)
-    note = "clearance used at low force, even or one leg low, against the clearance there is"
-    used = (whole - worst > 0.0) & (travel > 0.0).all(axis=0)
-    return where(replace(empty, note=note), used, whole - worst, whole, "no clearance used")
+    kept = np.broadcast_to(np.asarray(least) > 0.0, worst.shape)
+    note = "clearance left at low force, even or one leg low, against clearance_min"
+    if not kept.all():
+        note = "clearance used at low force, even or one leg low, against the clearance there is"
+    used = (vehicle.clearance - worst > 0.0) & (travel > 0.0).all(axis=0)
+    demand = np.where(kept, least, vehicle.clearance - worst)
+    capability = np.where(kept, worst, vehicle.clearance)
+    return where(replace(empty, note=note), kept | used, demand, capability, "no clearance used")
 
 
 def _lean(case: Case, name: str, basis: str, lean: FloatArray) -> Margin:
@@ -69,23 +66,22 @@ def _tip(
     empty = Margin(check="tip_over", touchdown=landed.name, unit="m/s", basis=basis)
     if not np.any(angle > 0.0):
         return replace(empty, reason="no tipping edge: fewer than three legs, or no pad circle")
-    if landed.arrival.horizontal > 0.0:
-        return replace(
-            empty,
-            demand=like(landed.arrival.horizontal, landed),
-            capability=speed,
-            note="speed that just tips it, pads stuck, thrust off, lower of before and after crush",
-        )
-    if landed.touchdown.slope > 0.0:
-        worst = (angle / tilt).argmin(axis=0)[None]
-        return replace(
-            empty,
-            unit="rad",
-            demand=np.take_along_axis(tilt, worst, axis=0)[0],
-            capability=np.take_along_axis(angle, worst, axis=0)[0],
-            note="no horizontal speed: slope and lean against the static angle",
-        )
-    return replace(empty, reason="no horizontal speed, level ground")
+    moving = like(landed.arrival.horizontal, landed)
+    sloping = like(landed.touchdown.slope, landed) > 0.0
+    demand, capability = moving, speed
+    note = "speed that just tips it, pads stuck, thrust off, lower of before and after crush"
+    if not (moving > 0.0).all():
+        with np.errstate(divide="ignore", invalid="ignore"):
+            worst = (angle / tilt).argmin(axis=0)[None]
+        used, there = (np.take_along_axis(field, worst, axis=0)[0] for field in (tilt, angle))
+        demand = np.where(moving > 0.0, moving, used)
+        capability = np.where(moving > 0.0, speed, there)
+    if not (moving > 0.0).any():
+        empty = replace(empty, unit="rad")
+        note = "no horizontal speed: slope and lean against the static angle"
+    applies = (moving > 0.0) | sloping
+    reason = "no horizontal speed, level ground"
+    return where(replace(empty, note=note), applies, demand, capability, reason)
 
 
 def standing_after_crush(case: Case, landed: Landed, basis: str) -> Margin:
@@ -110,7 +106,7 @@ def standing_on_start(case: Case, crush: Crush, standing: Standing) -> Margin:
         touchdown=standing.name,
         unit="N",
         basis=curve_basis(case),
-        demand=np.full_like(crush.mass, load),
+        demand=np.broadcast_to(load, np.broadcast_shapes(load.shape, crush.mass.shape)),
         capability=np.where(over, 0.0, crush.first_peak[0]),
-        note=topples if over else "even share and overturning, against the low first peak",
+        note=topples if over.any() else "even share and overturning, against the low first peak",
     )

@@ -150,7 +150,7 @@ def at_rest(
     slope = slope if slope > LEAST else 0.0
     slope_error = float(unsure[1:].max()) if leans else 0.0
     clear, r = vehicle.clearance, vehicle.clearance_radius
-    load = axial(case.leg) * arrival.weight
+    load = float(axial(case.leg)) * arrival.weight
     return AtRest(
         sunk=float(sunk),
         off_plane=on_plane - travel,

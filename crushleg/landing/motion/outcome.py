@@ -10,7 +10,6 @@ import numpy as np
 from crushleg.arrays import lock
 from crushleg.landing.energy import swept_peak
 from crushleg.landing.motion.curves import force_on
-from crushleg.landing.motion.rotation import matrix
 
 if TYPE_CHECKING:
     from crushleg.arrays import BoolArray, FloatArray, IntArray
@@ -19,13 +18,13 @@ if TYPE_CHECKING:
     from crushleg.landing.motion.ledger import Ledger
     from crushleg.landing.motion.record import History
     from crushleg.landing.motion.run import Moved
-    from crushleg.landing.motion.setup import Setup, Start
+    from crushleg.landing.motion.setup import Setup
 
 WORDS = ("stands", "slides", "bottoms", "strikes", "tips")
 """Mildest first; the worst that applies is said."""
 SLIDES = 0.05
-"""A vehicle slides when its pads have moved together by this share of their circle, or when it has
-not come to rest in its time."""
+"""A vehicle slides when its pads, each from its own contact, have moved together by this share of
+their circle, or when it has not come to rest in its time."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,7 +102,7 @@ class Outcome:
         lock(self)
 
 
-def outcome(crush: Crush, curves: Curves, setup: Setup, start: Start, moved: Moved) -> Outcome:
+def outcome(crush: Crush, curves: Curves, setup: Setup, moved: Moved) -> Outcome:
     """Read what landings came to.
 
     Parameters
@@ -112,7 +111,6 @@ def outcome(crush: Crush, curves: Curves, setup: Setup, start: Start, moved: Mov
         The girders that ``curves`` are of: curve 3 g + level.
     curves : Curves
     setup : Setup
-    start : Start
     moved : Moved
 
     Returns
@@ -134,7 +132,7 @@ def outcome(crush: Crush, curves: Curves, setup: Setup, start: Start, moved: Mov
     axis = moved.pose.rotation[:, :, 2]
     up = -setup.gravity / np.sqrt((setup.gravity**2).sum(axis=1))[:, None]
     return Outcome(
-        word=_words(setup, start, moved, bottomed),
+        word=_words(setup, moved, bottomed),
         contact=seen.contact,
         stroke=most,
         needed=_needed(curves, setup, most, spring),
@@ -221,9 +219,9 @@ def _needed(curves: Curves, setup: Setup, most: FloatArray, peak: FloatArray) ->
     return np.where(most > end, end + further, most)
 
 
-def _words(setup: Setup, start: Start, moved: Moved, bottomed: BoolArray) -> tuple[str, ...]:
-    first = start.position[:, None] + np.einsum("bij,bnj->bni", matrix(start.attitude), setup.pads)
-    drift = (moved.pads.anchor - first[..., :2]).mean(axis=1)
+def _words(setup: Setup, moved: Moved, bottomed: BoolArray) -> tuple[str, ...]:
+    touched = ~np.isnan(moved.seen.contact)[..., None]
+    drift = np.where(touched, moved.pads.anchor - moved.seen.touch, 0.0).mean(axis=1)
     circle = np.sqrt((setup.pads[..., :2] ** 2).sum(axis=-1)).max(axis=1)
     slides = (np.sqrt((drift**2).sum(axis=1)) > SLIDES * circle) | ~moved.rested
     found = np.zeros(len(drift), dtype=np.intp)

@@ -31,8 +31,8 @@ BEYOND = 0.02
 """Tipped so far [rad] beyond the balance over a line of pads."""
 OVER = 1.2
 """Tipped when the vehicle axis leans so far [rad] from the vertical, with any number of legs."""
-FAR = 5.0
-"""A landing ends when the vehicle has slid so many times ρ."""
+FAR, DEEP = 5.0, 0.2
+"""A landing ends when the vehicle has slid, or a pad has sunk, so many times ρ."""
 LIFE, BALANCING = 30.0, 10.0
 """Longest time of a landing over √(ρ/g), ρ from pads to centre of gravity; the second one on one or
 two legs, which never rest but balance."""
@@ -205,7 +205,8 @@ def _ends(fixed: _Fixed, now: _Now, pose: Pose) -> tuple[BoolArray, BoolArray, B
     tipped = (now.seen.angle < -BEYOND) | (lean < np.cos(OVER))
     gone = np.sqrt(((pose.position - fixed.start)[:, :2] ** 2).sum(axis=1))
     life = LIFE if fixed.setup.curve.shape[1] > 2 else BALANCING
-    over = (now.time > life * fixed.pace.time) | (gone > FAR * fixed.pace.reach)
+    deep = now.pads.sunk.max(axis=1) > DEEP * fixed.pace.reach
+    over = (now.time > life * fixed.pace.time) | (gone > FAR * fixed.pace.reach) | deep
     return rested & ~tipped, np.asarray(tipped), np.asarray(over)
 
 

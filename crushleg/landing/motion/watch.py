@@ -21,6 +21,8 @@ class Seen(NamedTuple):
     ----------
     contact : (B, N)
         When each pad first was loaded [s]; NaN before.
+    touch : (B, N, 2)
+        Where it was then [m].
     strut, across, normal : (B, N)
         Largest load along the absorber, across it, and of the pad on the ground [N].
     slide : (B, N)
@@ -41,6 +43,7 @@ class Seen(NamedTuple):
     """
 
     contact: FloatArray
+    touch: FloatArray
     strut: FloatArray
     across: FloatArray
     normal: FloatArray
@@ -63,7 +66,7 @@ def nothing_seen(setup: Setup) -> Seen:
     legs, one, never = np.zeros((B, N)), np.zeros(B), np.full(B, np.nan)
     most = np.full(B, np.inf)
     return Seen(
-        np.full((B, N), np.nan), legs, legs, legs, legs, one, one, one,
+        np.full((B, N), np.nan), np.zeros((B, N, 2)), legs, legs, legs, legs, one, one, one,
         most, never, never, most, never, never, never,
     )  # fmt: skip
 
@@ -118,6 +121,9 @@ def seen(
     axis = pose.rotation[:, 2, :2]
     return Seen(
         contact=np.where(np.isnan(so_far.contact) & touching, time[:, None], so_far.contact),
+        touch=np.where(
+            (np.isnan(so_far.contact) & touching)[..., None], now.place[..., :2], so_far.touch
+        ),
         strut=np.maximum(so_far.strut, now.strut),
         across=np.maximum(so_far.across, now.across),
         normal=np.maximum(so_far.normal, now.force[..., 2]),
