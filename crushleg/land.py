@@ -10,7 +10,7 @@ import numpy as np
 
 from crushleg.check import Checked, check_case
 from crushleg.errors import InputError, Problem
-from crushleg.landing.motion.assemble import Landing, assemble, curves_for
+from crushleg.landing.motion.assemble import Landing, assemble, curves_for, leg_places
 from crushleg.landing.motion.outcome import Outcome, closure, outcome
 from crushleg.landing.motion.run import LIFE, run
 from crushleg.landing.motion.setup import step
@@ -33,14 +33,16 @@ NEEDED = {
     "pad_circle_radius": 'pad_circle_radius = "3.4 m"',
     "radius_of_gyration": 'radius_of_gyration = "5.2 m"',
 }
+LEAST_TURN = 1e-6
+"""Angle that is none [rad]."""
 LEAST_GYRATION = 0.02
 """Least radius of gyration over the way to a pad."""
 MOST_STEPS = 1e6
 """Steps of one landing beyond which it is not tried."""
 CHANNEL_CLASS = 180.0
 """SAE J211 class of the accelerometer reading [Hz]."""
-SAMPLE_RATE = 10e3
-"""Rate at which it is read [Hz]."""
+SAMPLE_RATE, LEAST_SAMPLES = 10e3, 20
+"""Rate at which it is read [Hz], and how many readings the filter needs."""
 
 
 class Move(NamedTuple):
@@ -150,7 +152,7 @@ def _moves(
     _refuse_steps(setup)
     part = np.repeat([1.0, 0.5], count)
     moved = run(setup, curves, start, part=part, record=True, told=told)
-    both = outcome(crush, curves, setup, start, moved)
+    both = outcome(crush, curves, setup, moved)
     largest = both.stroke.max(axis=1)
     whole, half = largest[:count], largest[count:]
     change = np.abs(whole - half) / np.where(half > 0.0, half, 1.0)
@@ -186,7 +188,7 @@ def _reading(history: History, setup: Setup, row: int) -> float:
     """Largest accelerometer reading of class 180 [m/s2]."""
     felt = history.push / setup.mass[row] - setup.gravity[row]
     time = np.arange(0.0, history.time[-1], 1.0 / SAMPLE_RATE)
-    if len(time) < 100:
+    if len(time) < LEAST_SAMPLES:
         return math.nan
     channels = [
         filtered(np.interp(time, history.time, one), CHANNEL_CLASS, SAMPLE_RATE) for one in felt.T
@@ -215,8 +217,18 @@ def refuse_geometry(vehicle: Vehicle) -> None:
                 read = "almost no inertia"
                 write = f"at least {LEAST_GYRATION * reach:.3g} m, a fiftieth of the way to a pad"
                 problems.append(Problem(field=f"vehicle.{key}", read=read, write=write))
+    if vehicle.legs > 2 and _widest_gap(vehicle) >= math.pi - LEAST_TURN:
+        read = "legs that leave half of the circle free: the centre of gravity is not between them"
+        write = "angles with less than 180 deg between neighbours"
+        problems.append(Problem(field="vehicle.leg_azimuths", read=read, write=write))
     if problems:
         raise InputError(problems)
+
+
+def _widest_gap(vehicle: Vehicle) -> float:
+    """Widest angle between neighbouring legs [rad]."""
+    places = np.sort(leg_places(vehicle) % math.tau)
+    return float(np.diff(np.append(places, places[0] + math.tau)).max())
 
 
 def _refuse_steps(setup: Setup) -> None:
@@ -226,4 +238,12 @@ def _refuse_steps(setup: Setup) -> None:
     steps = float((LIFE * np.sqrt(reach / gravity) / step(setup)).max())
     if steps > MOST_STEPS:
         read = f"legs so stiff on so light a vehicle that a landing may take {steps:.0e} steps"
-        raise InputError([Problem(field="vehicle.mass", read=read, write="the whole mass")])
+        raise InputError(
+            [
+                Problem(
+                    field="vehicle.mass",
+                    read=read,
+                    write="the whole mass; see also radius_of_gyration and gravity",
+                )
+            ]
+        )

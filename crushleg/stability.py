@@ -81,7 +81,7 @@ def stability_map(
     ]
     curves = curves_for(crush)
     setup, start = assemble(case, crush, landings)
-    ended = outcome(crush, curves, setup, start, run(setup, curves, start, told=told))
+    ended = outcome(crush, curves, setup, run(setup, curves, start, told=told))
     rank = np.array([WORDS.index(word) for word in ended.word])
     worst = rank.reshape(SIDE, SIDE, len(BOTH)).max(axis=2)
     return StabilityMap(base, vertical, horizontal, worst, tips_at)

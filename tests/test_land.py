@@ -12,9 +12,13 @@ import pytest
 
 from crushleg.case.reader import read_case_text
 from crushleg.case.templates import template
+from crushleg.check import check_case
 from crushleg.errors import InputError
 from crushleg.land import Moving, land_case
+from crushleg.landing.motion.assemble import Landing, assemble, curves_for
 from crushleg.landing.motion.outcome import WORDS
+from crushleg.landing.motion.outcome import outcome as outcome_of
+from crushleg.landing.motion.run import run
 from crushleg.landing.motion.standard import as_asked, standard
 from crushleg.landing.touchdown import land
 from crushleg.margins.motion import MOTION, motion_margins
@@ -44,6 +48,16 @@ def judged(outcome: Outcome, reserve: bool = False, **limits: Any) -> dict[str, 
     found = motion_margins(case, checked.crush, landed, outcome)
     assert all(margin.touchdown == "nominal" + MOTION for margin in found)
     return {margin.check: margin for margin in found}
+
+
+def nominal_alone(case: Case) -> Outcome:
+    """Outcome of the first touchdown on nominal legs, run once."""
+    crush = check_case(case).crush
+    levels = (1,) * case.vehicle.legs
+    landing = Landing(case.touchdowns[0], levels, case.leg.pad_friction)
+    setup, start = assemble(case, crush, [landing])
+    curves = curves_for(crush)
+    return outcome_of(crush, curves, setup, run(setup, curves, start))
 
 
 def sides(margin: Margin) -> tuple[float, float]:
@@ -229,3 +243,61 @@ def test_standard_cases_take_what_the_case_gives() -> None:
 
 def test_words_go_from_mild_to_bad() -> None:
     assert WORDS == ("stands", "slides", "bottoms", "strikes", "tips")
+
+
+# ---------------------------------------------------------------- what must never pass
+
+
+def test_legs_that_leave_half_the_circle_free_are_refused() -> None:
+    with pytest.raises(InputError) as error:
+        land_case(
+            stage(
+                'vehicle.leg_azimuths=["0 deg","30 deg","60 deg","90 deg","120 deg","150 deg"]',
+            )
+        )
+    assert [problem.field for problem in error.value.problems] == ["vehicle.leg_azimuths"]
+
+
+def test_a_landing_that_tips_on_any_number_of_legs_fails() -> None:
+    outcome = moving().moves[0].outcome
+    few = replace(
+        outcome,
+        word=("stands", "tips", "stands"),
+        angle_before=np.full(3, np.nan),
+        heel=np.array([0.0, 1.3, 0.0]),
+    )
+    margin = judged(few)["tip_over"].margin
+    assert margin is not None
+    assert margin[0] < 0.0
+
+
+def test_a_landing_that_never_comes_to_rest_fails() -> None:
+    outcome = moving().moves[0].outcome
+    assert "at_rest" not in judged(outcome)
+    moves = replace(
+        outcome, rested=np.array([True, False, True]), word=("stands", "slides", "tips")
+    )
+    for reserve in (False, True):
+        margin = judged(moves, reserve=reserve)["at_rest"]
+        assert margin.counts
+        assert margin.margin is not None
+        assert margin.margin[0] == -1.0
+
+
+def test_pads_that_stick_on_a_slope_do_not_slide() -> None:
+    outcome = nominal_alone(
+        stage("touchdown.nominal.slope=5 deg", "leg.pad_friction=1.5", "leg.damping=0.5")
+    )
+    assert np.nanmin(outcome.contact[:, 3]) > 0.05
+    assert outcome.word == ("stands",)
+
+
+def test_ground_that_carries_nothing_ends_the_landing() -> None:
+    case = read_case_text(
+        template("test-stage")
+        + '\n[ground]\nbearing_pressure = "10 Pa"\nsource = "invented: dust"\n',
+        "stage",
+    )
+    outcome = nominal_alone(case)
+    assert not outcome.rested.any()
+    assert outcome.word == ("strikes",)

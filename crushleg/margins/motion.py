@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 MOTION = ", motion"
 """Added to the name of a touchdown whose margins come from the motion."""
-RESERVE_COUNTS = ("stroke", "leg_load", "clearance")
+RESERVE_COUNTS = ("stroke", "leg_load", "clearance", "at_rest")
 LEAST_LEAN = 1e-4
 """Below this [rad] a lean is what is left of rocking."""
 
@@ -62,6 +62,7 @@ def motion_margins(case: Case, crush: Crush, landed: Landed, outcome: Outcome) -
         bending(case, crush, worst, basis),
         pad_pressure(case, worst, basis),
         standing_after_crush(case, worst, basis),
+        *at_rest(worst, outcome),
     ]
     return [
         replace(
@@ -129,10 +130,32 @@ def lean(case: Case, landed: Landed, outcome: Outcome) -> Margin:
     return replace(empty, demand=np.full(1, most), capability=np.full(1, limit), note=note)
 
 
+def at_rest(landed: Landed, outcome: Outcome) -> list[Margin]:
+    """Fail a landing that neither tips nor comes to rest in the time it is given; else nothing."""
+    moves = ~outcome.rested & np.array([word != "tips" for word in outcome.word])
+    if not moves.any():
+        return []
+    return [
+        Margin(
+            check="at_rest",
+            touchdown=landed.name,
+            unit="s",
+            basis=UNTESTED,
+            demand=np.atleast_1d(outcome.time[moves].max()),
+            capability=np.zeros(1),
+            note="it still moves at the end of the time it is given",
+        )
+    ]
+
+
 def tip_over(landed: Landed, outcome: Outcome) -> Margin:
     """Tilt used up toward the weakest line of pads against the static angle before crush."""
     empty = Margin(check="tip_over", touchdown=landed.name, unit="rad", basis=UNTESTED)
     if np.isnan(outcome.angle_before).any():
+        if "tips" in outcome.word:
+            note = "it tips over: on one or two legs it only balances"
+            tilt = np.atleast_1d(outcome.heel.max())
+            return replace(empty, demand=tilt, capability=np.zeros(1), note=note)
         return replace(empty, reason="no tipping edge: fewer than three legs")
     used = outcome.angle_before - outcome.angle_least
     worst = int(np.argmax(used))

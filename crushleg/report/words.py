@@ -21,6 +21,7 @@ DIMENSION = {
     "Pa": "stress",
     "rad": "angle",
     "m/s": "speed",
+    "s": "time",
 }
 MOMENT = {"J": "N·m", "kJ": "kN·m", "ft-lbf": "lbf-ft"}
 LOW = "from low force"
@@ -78,6 +79,11 @@ MEANINGS = {
         "force that starts the zone whose turn it is",
         "least start force of the zones above, less the scatter",
         "nominal, less the scatter between neighbours, one-sided 95 %",
+    ),
+    "at_rest": Meaning(
+        "time after which it still moves",
+        "time after contact at which it rests: none",
+        "from the worst column",
     ),
     "ligament": Meaning(
         "web or edge to be kept", "least web or edge, worst of all", "as drawn, no scatter"
