@@ -115,7 +115,7 @@ def with_sizes(space: Space, case: Case, *, free: bool, fewest: bool) -> Space:
             Problem(
                 field="--rows",
                 read=f"{max(low, 1)} rows or more on {_mm(space.lengths[-1])}",
-                write=f"a longer girder: there is room for {most} rows of {_mm(fitting[0])}",
+                write=f"a longer girder: rows of {_mm(fitting[0])} that find room: {most}",
             )
         )
     return replace(space, sizes=fitting, rows=(min(low, max(most, 1)), min(high, max(most, 1))))

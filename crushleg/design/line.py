@@ -72,7 +72,7 @@ def read_line(text: str) -> Line:
     if kind in ("constant", "ramp"):
         forces = [_quantity(part, "force") for part in rest.split(":")]
         if len(forces) != (1 if kind == "constant" else 2):
-            _fail(f"{len(forces)} forces in {text}")
+            _fail(f"{text}, number of forces {len(forces)}")
         return _line(text, [0.0, 1.0], [forces[0], forces[-1]], shares=True)
     if Path(text).suffix.lower() == ".csv" or Path(text).is_file():
         return _file(Path(text))

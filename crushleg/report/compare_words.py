@@ -78,6 +78,8 @@ def findings(comparison: Comparison, units: str = "si") -> list[str]:
 def _holes(one: Compared, comparison: Comparison, units: str) -> Iterator[str]:
     """Say what the holes of a girder buy and cost against its own plain column."""
     if not one.drilled:
+        if max(one.merit.rise, one.merit.ramp) >= 1.0 + ALIKE:
+            yield _ramp(one)
         return
     buys: list[str] = []
     costs: list[str] = []
@@ -96,11 +98,8 @@ def _holes(one: Compared, comparison: Comparison, units: str) -> Iterator[str]:
         (buys if change * trait.better > 0.0 else costs).append(text)
     order = one.merit.sequence
     if order is not None:
-        sure = f"sequence margin {margin_text(order)}"
-        if order >= 0.0:
-            buys.append(f"an order from the foot ({sure})")
-        else:
-            costs.append(f"no sure order from the foot ({sure})")
+        which, side = ("an", buys) if order >= 0.0 else ("no sure", costs)
+        side.append(f"{which} order from the foot (sequence margin {margin_text(order)})")
     yield (
         f"{one.name}, against its plain column: its holes buy {_listed(buys)}; "
         f"they cost {_listed(costs)}."
@@ -129,14 +128,18 @@ def _listed(texts: Sequence[str]) -> str:
 
 def _ramp(one: Compared) -> str:
     """How strongly start and mean forces are graded, and what a net-area rule would have said."""
+    graded = (
+        f"{one.name}{'' if one.drilled else ', without holes'}: from the first zone to the "
+        f"strongest the force that starts a fold rises {one.merit.rise:.2f} times, from first to "
+        f"last fold the mean force {one.merit.ramp:.2f} times."
+    )
+    if not one.drilled:
+        return graded
     net, mean = foot_shares(one.checked, one.plain)
-    softer = "overstates" if net < mean else "understates"
     return (
-        f"{one.name}: from the first zone to the strongest the force that starts a fold rises "
-        f"{one.merit.rise:.2f} times, from first to last fold the mean force {one.merit.ramp:.2f} "
-        f"times. Where it folds first, {100.0 * net:.0f} % of the section is left and "
+        f"{graded} Where it folds first, {100.0 * net:.0f} % of the section is left and "
         f"{100.0 * mean:.0f} % of the plain mean force: a rule that scales mean force with net "
-        f"area {softer} the softening there."
+        f"area {'overstates' if net < mean else 'understates'} the softening there."
     )
 
 

@@ -50,7 +50,8 @@ def drill_files(
         f"{LAYOUT}.svg": svg(layout, title),
     }
     if paper is not None:
-        files[f"{LAYOUT}.pdf"] = pdf(layout, title, paper, system)
+        stamp = clean(f"input {drilling.digest[:8]} · revision {drilling.revision}")
+        files[f"{LAYOUT}.pdf"] = pdf(layout, title, stamp, paper, system)
     if with_dxf:
         from crushleg.report.drill_dxf import dxf  # noqa: PLC0415 - an optional extra
 

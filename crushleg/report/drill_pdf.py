@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from crushleg.report.drill_pages import Grid, Tile
 
 MARK = 4.0
+NAMED = 88.0
+"""Room for grid, input and revision beside the name of the page [mm]."""
 LINES = {
     "edge": (0.7, "#000000", "-"),
     "foot": (2.4, "#000000", "-"),
@@ -40,13 +42,15 @@ LINES = {
 """Width [points], colour and dashes of every kind of line."""
 
 
-def pdf(layout: Layout, title: str, paper: str, system: str = "si") -> bytes:
+def pdf(layout: Layout, title: str, stamp: str, paper: str, system: str = "si") -> bytes:
     """PDF of a layout, one page per tile.
 
     Parameters
     ----------
     layout : Layout
     title : str
+    stamp : str
+        Input and revision, for every page: pages of two revisions must not be mixed.
     paper : str
         A key of :data:`crushleg.report.drill_pages.PAPERS`.
     system : str, optional
@@ -66,12 +70,12 @@ def pdf(layout: Layout, title: str, paper: str, system: str = "si") -> bytes:
     about = {"CreationDate": None, "Title": title}
     with styled(), PdfPages(buffer, metadata=about) as pages:
         for tile in grid.tiles():
-            pages.savefig(_page(layout, grid, tile, title, system))
+            pages.savefig(_page(layout, grid, tile, (title, stamp), system))
     return buffer.getvalue()
 
 
-def _page(layout: Layout, grid: Grid, tile: Tile, title: str, system: str) -> Figure:
-    """Draw one tile: its window on the drawing, crosses, name and scale bar."""
+def _page(layout: Layout, grid: Grid, tile: Tile, names: tuple[str, str], system: str) -> Figure:
+    """Draw one tile: its window on the drawing, crosses, name, revision and scale bar."""
     wide, tall = grid.page
     figure = Figure(figsize=(wide / INCH, tall / INCH))
     figure.patch.set_visible(False)
@@ -86,10 +90,11 @@ def _page(layout: Layout, grid: Grid, tile: Tile, title: str, system: str) -> Fi
     lines, text = bar(RIM + 2.0, RIM, system)
     _lines(strip, lines)
     strip.text(text.x, text.y, text.text, fontsize=text.size)
-    size = f"{grid.columns} × {grid.rows} pages, A1 at the top left"
+    title, stamp = names
+    size = f"{grid.columns} × {grid.rows} pages, A1 at the top left · {stamp}"
     strip.text(RIM + 2.0, RIM + 6.0, tile.name, fontsize=14, weight="bold")
-    strip.text(RIM + 16.0, RIM + 6.0, size, fontsize=7)
-    about = fitted(title, wide - 2.0 * RIM - 90.0, size=7.0, lines=1)
+    strip.text(RIM + 16.0, RIM + 6.0, fitted(size, NAMED, size=7.0, lines=1), fontsize=7)
+    about = fitted(title, wide - 2.0 * RIM - NAMED - 20.0, size=7.0, lines=1)
     strip.text(wide - RIM - 2.0, RIM + 6.0, about, fontsize=7, ha="right")
     return figure
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -52,7 +53,7 @@ def follow_figure(job: Schedule, units: str = "si") -> Figure:
     with styled():
         found = job.followed
         figure = sheet(
-            job.written.checked,
+            replace(job.written.checked, case=job.original.case),
             f"Mean folding force of one girder against {found.line.text}",
             LOW + STRIP + GAP + HEIGHT + ABOVE,
         )

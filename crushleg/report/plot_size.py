@@ -16,7 +16,6 @@ from crushleg.report.style import (
     LIMIT,
     PAGE,
     RED,
-    SOFT,
     halo,
     place,
     plain_ticks,
@@ -70,8 +69,7 @@ def size_figure(job: Sizing, units: str = "si") -> Figure:
     Figure
     """
     with styled():
-        checked = job.sized.before if job.written is None else job.written.checked
-        figure = sheet(checked, _what(job), LOW + 2 * HEIGHT + GAP + ABOVE)
+        figure = sheet(job.sized.before, _what(job), LOW + 2 * HEIGHT + GAP + ABOVE)
         width = PAGE - LEFT - RIGHT
         upper = place(figure, LEFT, LOW + HEIGHT + GAP, width, HEIGHT)
         lower = place(figure, LEFT, LOW, width, HEIGHT)
@@ -182,10 +180,17 @@ def _limits(axes: Axes, job: Sizing, panel: Panel, unit: str) -> None:
     top = axes.get_ylim()[1]
     if at <= top:
         axes.axhline(at, color=LIMIT, linewidth=0.8, linestyle="--", gid="leg_limit_load")
-        axes.text(
-            1.0, at, "leg_limit_load", transform=axes.get_yaxis_transform(), ha="right",
-            va="bottom", fontsize=SMALL, color=SOFT,
+        axes.annotate(
+            _limit_text(job), (1.0, at), (0.0, 2.0), xycoords=axes.get_yaxis_transform(),
+            textcoords="offset points", ha="right", va="bottom", fontsize=SMALL, color=LIMIT,
         )  # fmt: skip
+
+
+def _limit_text(job: Sizing) -> str:
+    """Name the limit line; the load of a reserve case is judged on ultimate times it."""
+    case = job.original.case
+    reserve = any(touchdown.reserve for touchdown in case.touchdowns)
+    return f"leg limit load{f', in reserve × {case.factors.ultimate:g}' if reserve else ''}"
 
 
 def draw_sizing(job: Sizing, folder: Path, units: str = "si") -> list[Path]:

@@ -84,7 +84,7 @@ def _verdict(job: Sizing, units: str) -> Iterator[Block]:
     if job.written is None:
         text = (
             f"NO DESIGN: none of the {len(sized.archive)} girders looked at meets every margin. "
-            "Nothing was written."
+            "No case file was written."
         )
         yield Paragraph(text, BAD)
         return

@@ -10,6 +10,7 @@ import numpy as np
 from crushleg.design.choice import WIDEST
 from crushleg.design.conflict import conflicts
 from crushleg.design.stock import tool_for
+from crushleg.report.drill_words import NO_TOOL
 from crushleg.report.words import drawn, margin_text, small_length
 from crushleg.units import plain, show
 
@@ -20,8 +21,6 @@ if TYPE_CHECKING:
     from crushleg.design.conflict import Missed
     from crushleg.design.settled import Schedule, Sizing
     from crushleg.design.size import Label
-
-FREE = "free size"
 
 
 def label_text(label: Label) -> str:
@@ -50,9 +49,13 @@ def sizes_text(space: Space, choice: Choice, units: str) -> str:
 
 
 def tools_of(job: Sizing | Schedule, space: Space, choice: Choice) -> list[str]:
-    """Tool of every row, foot first."""
-    found = (tool_for(job.stock, space.sizes[size]) for size in choice.sizes)
-    return [FREE if tool is None else tool.name for tool in found]
+    """Tool of every row, foot first, as `drill` chooses it."""
+    tolerance = space.base.hole_tolerance
+    found = (
+        tool_for(job.stock, row.size, tolerance) if row.size == row.along else None
+        for row in space.hole_rows(choice)
+    )
+    return [NO_TOOL if tool is None else tool.name for tool in found]
 
 
 def stops_saving(job: Sizing, units: str) -> Iterator[str]:

@@ -13,9 +13,10 @@ from numpy.testing import assert_allclose
 
 import crushleg
 from crushleg.design import batch
-from crushleg.design.compare import Comparison, compare
-from crushleg.design.merit import foot_shares
+from crushleg.design.compare import Comparison, compare, severest
+from crushleg.design.merit import foot_shares, margin_of, merit
 from crushleg.design.schemes import cases_lineup, scheme_lineup, vary_lineup
+from crushleg.design.sensitivity import varied_cases as stepped_cases
 from crushleg.design.vary import read_varied, varied_cases
 from crushleg.girder.crush import crush
 
@@ -100,6 +101,43 @@ def test_strokes_and_loads_are_those_of_the_hardest_reserve_case() -> None:
     assert compare(cases_lineup([stage("touchdown.1.reserve=false"), stage()], "ab")).touchdown == 0
 
 
+@pytest.mark.parametrize(
+    ("words", "number"),
+    [
+        (("touchdown.0.vertical_speed=9 m/s",), 1),
+        (("touchdown.1.reserve=false", "touchdown.1.vertical_speed=4 m/s"), 1),
+        (
+            (
+                "touchdown.1.reserve=false",
+                "touchdown.1.mass=50 t",
+                "touchdown.1.vertical_speed=3 m/s",
+            ),
+            0,
+        ),
+    ],
+)
+def test_a_reserve_case_goes_first_then_the_largest_kinetic_energy(
+    words: tuple[str, ...], number: int
+) -> None:
+    """½ m v²: 50 t at 3 m/s is 225 kJ, 40 t at 3.5 m/s 245 kJ."""
+    assert severest(crushleg.check_case(stage(*words))) == number
+
+
+def test_a_margin_is_the_lowest_of_all_touchdowns() -> None:
+    checked = example().first
+    energy = [
+        float(m.margin[0]) for m in checked.margins if m.check == "energy" and m.margin is not None
+    ]
+    assert energy[0] > energy[1]
+    assert margin_of(checked, "energy") == energy[1]
+
+
+def test_a_leg_that_bottoms_at_low_force_alone_bottoms() -> None:
+    checked = crushleg.check_case(stage("touchdown.1.vertical_speed=5.2 m/s"))
+    assert checked.landings[1].bottomed[:, 0].tolist() == [True, False, False]
+    assert merit(checked, 1).bottomed
+
+
 def test_efficiency_is_energy_over_peak_times_stroke() -> None:
     """Nominal, all legs alike: E = ½ m v² + m g S over 6 F_peak S."""
     one = example().compared[0]
@@ -169,6 +207,21 @@ def test_slopes_are_central_differences_of_whole_checks() -> None:
     )
 
 
+def test_slopes_move_every_wall_every_hole_and_every_speed() -> None:
+    steps = 'girder.wall_steps=[{from="530 mm", wall="5 mm"}]'
+    case = stage(steps, "touchdown.0.horizontal_speed=0.5 m/s", "touchdown.0.attitude_rate=1 deg/s")
+    thin, thick, _, wide, _, fast = stepped_cases(case)
+    for factor, one in ((0.99, thin), (1.01, thick)):
+        walls = [one.girder.wall, one.girder.wall_steps[0].wall]
+        assert walls == pytest.approx([factor * 4e-3, factor * 5e-3])
+    assert [row.size for row in wide.girder.holes.rows] == pytest.approx(
+        [1.01 * row.size for row in case.girder.holes.rows]
+    )
+    ours, theirs = case.touchdowns[0], fast.touchdowns[0]
+    for name in ("vertical_speed", "horizontal_speed", "attitude_rate"):
+        assert getattr(theirs, name) == pytest.approx(1.01 * getattr(ours, name))
+
+
 def test_an_input_at_the_end_of_its_bounds_has_no_slope() -> None:
     assert pair("touchdown.1.vertical_speed=100 m/s").compared[0].sensitivity is None
 
@@ -179,6 +232,7 @@ def test_foot_shares_are_net_area_and_mean_force_over_plain() -> None:
     net, mean = foot_shares(one.checked, one.plain)
     assert net == pytest.approx(0.39, abs=0.005)
     assert net < mean < 1.0
+    assert mean * one.merit.ramp == pytest.approx(1.0, abs=0.01), "the last fold is plain metal"
 
 
 def test_a_girder_that_never_stops_is_compared() -> None:

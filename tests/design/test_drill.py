@@ -94,6 +94,12 @@ def test_ligament_is_the_metal_between_outlines(rows: tuple[Row, ...], left: flo
     assert schedule(*rows).rows[0].ligament / mm == pytest.approx(left)
 
 
+def test_every_hole_of_a_row_has_its_own_ligament() -> None:
+    """Left hole: 20 mm below a hole; right one: 40 mm below one, nearer than its neighbour."""
+    rows = [row(100, 10, per_face=2, spacing=60), row(120, 10, offset=-30), row(140, 10, offset=30)]
+    assert ligaments(rows)[0] / mm == pytest.approx([10.0, 30.0])
+
+
 @given(
     st.lists(
         st.tuples(

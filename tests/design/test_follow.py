@@ -168,8 +168,8 @@ def test_a_file_of_points_names_its_units(tmp_path: Path) -> None:
     ("text", "said"),
     [
         ("constant:120", "without a unit"),
-        ("constant:1kN:2kN", "2 forces"),
-        ("ramp:1kN", "1 forces"),
+        ("constant:1kN:2kN", "number of forces 2"),
+        ("ramp:1kN", "number of forces 1"),
         ("falling", "constant:120kN"),
         ("0mm:1kN,0mm:2kN", "rise"),
         ("0mm:-1kN", "zero or less"),

@@ -25,6 +25,14 @@ def test_the_girder_of_the_case_comes_first_and_conditions_are_shared() -> None:
     assert lineup.notes == ()
 
 
+def test_what_is_assumed_of_a_scheme_is_its_own() -> None:
+    text = Path(SCHEMES).read_text(encoding="utf-8").replace('corner_radius = "6 mm"\n', "")
+    case = crushleg.read_case_text(text, "", ["scheme.even.wall=5 mm"])
+    own, even = (entry.case for entry in scheme_lineup(case, "").entries[:2])
+    assert any("8 mm, 2 × wall" in said for said in own.assumed)
+    assert any("10 mm, 2 × wall" in said for said in even.assumed)
+
+
 def test_equal_schemes_are_told() -> None:
     case = crushleg.read_case(SCHEMES, ["scheme.even.holes={law='none'}"])
     lineup = scheme_lineup(case, SCHEMES)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import dataclasses
 import itertools
-from typing import TYPE_CHECKING
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -16,7 +17,7 @@ from crushleg.design import size as sizing
 from crushleg.design.archive import Archive, Scores, shortfall
 from crushleg.design.asked import space_of
 from crushleg.design.chain import chains_of
-from crushleg.design.choice import Choice, Pattern, Space
+from crushleg.design.choice import Choice, Pattern, Space, least_gap
 from crushleg.design.conflict import conflicts
 from crushleg.design.judge import LOAD, MASS, STROKE, LegJudge, masses
 from crushleg.design.moves import decoded, moves, neighbours
@@ -110,7 +111,31 @@ def test_a_batch_judges_as_the_check_does() -> None:
         assert scores.values[i, LOAD] == max(
             float(landed.peak.max()) for landed in checked.landings
         )
+        assert scores.values[i, STROKE] == max(
+            float(landed.stroke_needed[0, 0]) for landed in checked.landings
+        )
     assert masses(girders) == pytest.approx(scores.values[:, MASS], rel=1e-12)
+
+
+def test_a_given_tolerance_is_kept_for_thinner_walls_and_grows_with_thicker_ones() -> None:
+    space = small_space(case_of("coupon", "girder.wall=1 mm", "girder.wall_tolerance=0.06 mm"))
+    found = [space.section(t * mm, 0.3).wall_tolerance for t in (0.5, 1.0, 1.5)]
+    assert found == pytest.approx([0.06 * mm, 0.06 * mm, 0.09 * mm])
+
+
+def test_every_second_row_of_a_staggered_pattern_keeps_its_web() -> None:
+    """Slots 55 mm long, rows 30 mm apart, every second one aside: 60 − 55 mm from row to row."""
+    long = Pattern("slot", 1, 0.0, 0.0, "all", 55 * mm)
+    rows = dataclasses.replace(small_space(case_of()), pattern=long).hole_rows(
+        Choice(0, 0, 10, 12, (0, 0, 0))
+    )
+    apart = [
+        dataclasses.replace(row, offset=x) for row, x in zip(rows, (0.0, 40 * mm, 0.0), strict=True)
+    ]
+    closer = [
+        dataclasses.replace(row, height=z) for row, z in zip(apart, (0.1, 0.13, 0.16), strict=True)
+    ]
+    assert least_gap(closer, 0.4) == pytest.approx(0.06 - 0.055)
 
 
 def test_the_free_length_of_a_leg_is_its_girder_s_where_the_case_gives_none() -> None:
@@ -163,6 +188,22 @@ def test_no_design_of_the_front_is_bettered_by_another() -> None:
 
 
 @pytest.mark.usefixtures("quick")
+def test_designs_within_half_a_percent_of_another_are_one() -> None:
+    values = np.array([[1.0, 1.0, 1.0], [1.004, 0.999, 1.0], [1.01, 0.98, 1.0], [1.02, 1.0, 1.0]])
+    archive: Any = SimpleNamespace(values=values, fits=np.ones(4, dtype=bool))
+    assert sizing._front(archive) == (0, 2)
+
+
+def test_walls_too_weak_are_added_below_the_candidates_that_were_near() -> None:
+    case = case_of()
+    space = small_space(case)
+    fewer = dataclasses.replace(space, walls=space.walls[1:])
+    archive = Archive(fewer, LegJudge(case=case, held=True))
+    archive.look([Choice(0, 0, 5, 12, sizes) for sizes in ((4, 2), (3, 3), (2, 1, 0))])
+    wider = sizing.widened(archive, space)
+    assert {space.girder(c) for c in wider.choices} == {fewer.girder(c) for c in archive.choices}
+
+
 def test_conflicting_limits_are_named_with_what_each_costs() -> None:
     case = case_of("coupon", "limits.leg_limit_load=9 kN", "limits.stroke_fraction=0.5")
     found = size(case, small_space(case), held=True)
@@ -178,8 +219,19 @@ def test_conflicting_limits_are_named_with_what_each_costs() -> None:
         assert one.label not in [missed.label for missed in one.then]
 
 
-def test_sizes_of_a_chain_keep_the_order_of_collapse() -> None:
-    case = case_of("test-stage")
+def test_what_a_limit_costs_that_none_meets_is_read_from_the_best_for_it() -> None:
+    margins = np.array([[-0.5, -0.2, -0.4], [-0.1, -0.3, 0.2]])
+    archive = SimpleNamespace(margins=margins, shortfall=shortfall(margins))
+    labels = (Label("leg_load", "drop"), Label("stroke", "drop"))
+    none: Any = SimpleNamespace(best=None, nearest=0, labels=labels, archive=archive)
+    load, stroke = conflicts(none)
+    assert (load.met, load.best, load.then) == (0, -0.2, ((labels[1], -0.3),))
+    assert (stroke.met, stroke.best, stroke.then) == (1, 0.2, ((labels[0], -0.4),))
+
+
+@pytest.mark.parametrize("tolerance", ["0.2 mm", "3 mm"])
+def test_sizes_of_a_chain_keep_the_order_of_collapse(tolerance: str) -> None:
+    case = case_of("test-stage", f"girder.hole_tolerance={tolerance}")
     space = space_of(case, GIVEN, Asked(walls=(4 * mm, 4 * mm)))
     chain = chains_of(space)[0]
     foot = len(chain.rise) - 1
@@ -239,6 +291,11 @@ def test_an_archive_computes_a_candidate_once() -> None:
     assert judge.count == 2
 
 
+def test_a_margin_lacks_at_most_one_and_one_that_does_not_count_nothing() -> None:
+    margins = np.array([[-5.0, -0.2, 0.3], [np.nan, -0.5, 0.0]])
+    assert shortfall(margins) == pytest.approx([1.0, 0.7, 0.0], abs=1e-5)
+
+
 # ---------------------------------------------------------------- the verb
 
 
@@ -276,10 +333,12 @@ def test_the_file_written_passes_its_check(tmp_path: Path, kind: str, words: lis
 def test_steps_and_measured_values_of_another_girder_are_not_kept(tmp_path: Path) -> None:
     extra = '\n[[girder.wall_steps]]\nfrom = "200 mm"\nwall = "2 mm"\n'
     extra += '\n[girder.measured]\nwall = "1.4 mm"\n'
+    extra += '\n[[scheme]]\nname = "old"\nwall_steps = []\nmeasured = {}\n'
     text = template("coupon") + extra
     code, file = sized_file(tmp_path, "coupon", "--walls", "1mm:1.2mm", text=text)
     assert code == PASSED
     case = read_original(file, ()).case
+    assert case.schemes == ()
     assert case.girder.wall_steps == ()
     assert case.girder.measured is None
     assert main(["check", str(file), "--no-plots", "--quiet"]) == PASSED

@@ -176,3 +176,4 @@ def test_a_tool_holds_when_the_widest_hole_is_inside_the_tolerance() -> None:
     assert holds(tool(0.01, "a", 0.2 * mm), 0.01, 0.2 * mm)
     assert not holds(tool(0.01, "a", 0.21 * mm), 0.01, 0.2 * mm)
     assert not holds(tool(0.01, "a", None), 0.01, 0.2 * mm)
+    assert not holds(tool(0.0097, "a", 0.4 * mm), 0.01, 0.2 * mm)

@@ -88,6 +88,17 @@ def test_a_canted_leg_keeps_its_geometry() -> None:
     assert found.stroke == pytest.approx(travel / math.cos(math.radians(20.0)), rel=1e-4)
 
 
+def test_the_ideal_of_a_canted_leg_is_an_axial_load() -> None:
+    """Axial load A = V (cos γ − μ sin γ) whatever the guide's friction; z = S cos γ."""
+    case = checked('leg.cant="20 deg"', "leg.guide_friction=0.2")
+    ideal = ideal_stop(case, case.landings[1])
+    assert ideal is not None
+    angle = math.radians(20.0)
+    total = 40e3 * 9.80665 + 352.8e3 / (ideal.stroke * math.cos(angle))
+    axial = total / 6.0 * (math.cos(angle) - 0.4 * math.sin(angle))
+    assert ideal.load == pytest.approx(axial, rel=1e-9)
+
+
 def test_legs_that_touch_one_by_one_have_no_constant_force() -> None:
     words = ('touchdown.1.first_contact="one"', 'touchdown.1.slope="2 deg"')
     case = checked(*words)

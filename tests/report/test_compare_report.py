@@ -158,6 +158,16 @@ def test_a_girder_that_is_there_twice_is_told_once() -> None:
     assert not any(text.startswith("b, against") for text in said)
 
 
+def test_wall_steps_without_holes_are_told_by_their_ramp() -> None:
+    steps = ["girder.holes={law='none'}", "girder.wall_steps=[{from='500 mm', wall='5 mm'}]"]
+    cases = [crushleg.read_case(DUNLIN, steps), crushleg.read_case(DUNLIN, steps[:1])]
+    found = compare(cases_lineup(cases, ["stepped", "plain"]))
+    said = findings(found)
+    assert said[0].startswith("stepped, without holes: from the first zone")
+    assert f"the mean force {found.compared[0].merit.ramp:.2f} times." in said[0]
+    assert not any(text.startswith("plain") for text in said)
+
+
 def test_the_net_area_rule_is_judged_by_its_own_numbers() -> None:
     text = next(text for text in findings(schemes()) if text.startswith("girder: from the first"))
     net, mean = map(int, re.findall(r"(\d+) % of the", text))

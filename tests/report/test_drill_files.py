@@ -21,8 +21,8 @@ from crushleg.cautions import SCREENING
 from crushleg.errors import InputError
 from crushleg.report.drill_files import drill_files
 from crushleg.report.drill_layout import Layout, layout_of
-from crushleg.report.drill_pages import MOST_PAGES, OVERLAP, PAPERS, RIM, STRIP, grid_of
-from crushleg.report.drill_pdf import hole_path
+from crushleg.report.drill_pages import MOST_PAGES, OVERLAP, PAPERS, RIM, STRIP, Grid, grid_of
+from crushleg.report.drill_pdf import _page, hole_path
 from crushleg.report.drill_text import drilling_text
 from crushleg.report.drill_words import failing_rows
 from crushleg.verbs.drill import drilling_of
@@ -238,7 +238,8 @@ def segments(pdf: bytes) -> list[tuple[float, ...]]:
     found = []
     for stream in re.findall(rb"stream\r?\n(.*?)\r?\nendstream", pdf, re.DOTALL):
         try:
-            text = zlib.decompress(stream).decode("latin-1")
+            # not decompress(): the last byte of a stream may be the CR that the pattern takes off
+            text = zlib.decompressobj().decompress(stream).decode("latin-1")
         except zlib.error:
             continue
         number = r"(-?[0-9.]+)"
@@ -289,6 +290,53 @@ def test_crosses_of_neighbouring_pages_lie_on_the_same_place_of_the_drawing() ->
     assert len(marks) == (grid.columns + 1) * (grid.rows + 1)
     inside = (grid.columns - 1) * (grid.rows - 1)
     assert sum(count == 4 for count in marks.values()) == inside > 0
+
+
+def marks_of_pages(pdf: bytes, grid: Grid) -> list[set[tuple[float, float]]]:
+    """Middles of the crosses of every page, as places of the layout [mm], by hand."""
+    width, height = grid.window
+    found: list[set[tuple[float, float]]] = []
+    for stream in re.findall(rb"stream\r?\n(.*?)\r?\nendstream", pdf, re.DOTALL):
+        lines = segments(b"stream\n" + stream + b"\nendstream")
+        level = [(x, y, u) for x, y, u, v in lines if y == v and abs(u - x - 8.0 * POINTS) < 0.01]
+        if level:
+            k = len(found)
+            left = k % grid.columns * (width - OVERLAP) - RIM
+            low = (grid.rows - 1 - k // grid.columns) * (height - OVERLAP) - RIM - STRIP
+            found.append(
+                {
+                    (round((x + u) / 2 / POINTS + left, 2), round(y / POINTS + low, 2))
+                    for x, y, u in level
+                }
+            )
+    return found
+
+
+def test_printed_crosses_of_neighbours_show_the_same_places_of_the_layout() -> None:
+    pdf, grid = files("one row", "si", "a4")["drill-layout.pdf"], grid_of(layout("one row"), "a4")
+    pages = marks_of_pages(pdf, grid)
+    assert len(pages) == grid.columns * grid.rows > 1
+    for k, marks in enumerate(pages):
+        assert len(marks) == 4
+        if (k + 1) % grid.columns:
+            assert len(marks & pages[k + 1]) == 2
+        if k + grid.columns < len(pages):
+            assert len(marks & pages[k + grid.columns]) == 2
+
+
+def test_every_page_says_which_input_and_revision_it_is_of() -> None:
+    """Pages of two revisions must not be taped together."""
+    grid = grid_of(layout("one row"), "a4")
+    for tile in list(grid.tiles())[:2]:
+        names = ("Title", "input 0123abcd · revision B")
+        said = [
+            t.get_text()
+            for axes in _page(layout("one row"), grid, tile, names, "si").axes
+            for t in axes.texts
+        ]
+        assert any(
+            text.endswith("A1 at the top left · input 0123abcd · revision B") for text in said
+        )
 
 
 def test_pages_are_named_by_column_and_row_from_the_top_left() -> None:

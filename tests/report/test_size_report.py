@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from functools import cache
 from io import StringIO
 from typing import TYPE_CHECKING
@@ -16,12 +17,14 @@ from crushleg.cautions import SCREENING
 from crushleg.design import search
 from crushleg.design import size as sizing
 from crushleg.design.asked import fixed_space, space_of
+from crushleg.design.drill import schedule_of
 from crushleg.design.follow import follow
 from crushleg.design.line import read_line
 from crushleg.design.ranges import Asked
 from crushleg.design.settled import Schedule, Sizing, settled
 from crushleg.design.stock import stock_of
 from crushleg.design.written import read_original, written
+from crushleg.report.drill_words import NO_TOOL, tool_text
 from crushleg.report.follow_text import schedule_text
 from crushleg.report.plot_follow import draw_schedule, follow_figure
 from crushleg.report.plot_size import draw_sizing, size_figure
@@ -29,6 +32,7 @@ from crushleg.report.size_csv import write_schedule_csv, write_sizing_csv
 from crushleg.report.size_data import schedule_result, sizing_result
 from crushleg.report.size_progress import shown_progress
 from crushleg.report.size_text import print_sizing, sizing_text
+from crushleg.report.size_words import tools_of
 from tests.report.cases import terminal
 
 if TYPE_CHECKING:
@@ -137,6 +141,19 @@ def test_every_row_has_its_tool_or_is_of_free_size(folder: Path) -> None:
     assert all(row["tool"] in sizing_text(job) for row in rows)
 
 
+def test_the_tool_of_a_row_is_the_one_that_drill_names(folder: Path) -> None:
+    job = sized(folder)
+    assert job.written is not None
+    for tolerance in (0.1 * mm, 1.5 * mm):
+        space = job.sized.archive.space
+        space = replace(space, base=replace(space.base, hole_tolerance=tolerance))
+        girder = space.girder(job.choice)
+        plans = schedule_of(girder, job.stock).rows
+        assert tools_of(job, space, job.choice) == [tool_text(plan, "mm") for plan in plans]
+    slots = replace(space, pattern=space.pattern._replace(shape="slot", along=60 * mm))
+    assert set(tools_of(job, slots, job.choice)) == {NO_TOOL}
+
+
 @pytest.mark.parametrize("units", ["si", "us"])
 def test_a_sizing_fits_a_terminal(folder: Path, units: str) -> None:
     console = terminal(80)
@@ -149,6 +166,7 @@ def test_no_design_says_so_first_and_names_the_conflict(other: Path) -> None:
     job = sized(other, NO_ROOM)
     text = sizing_text(job)
     assert text.splitlines()[2].startswith("NO DESIGN: ")
+    assert text.splitlines()[2].endswith("No case file was written.")
     assert "Which limits conflict" in text
     assert "leg load (drop from 0.8 m)" in text
     assert "Margins of the written case" not in text
@@ -211,6 +229,16 @@ def test_the_figure_of_a_sizing_shows_every_design_of_the_front(folder: Path) ->
     assert figure.axes[1].get_xlabel() == "Mass of one girder (kg)"
 
 
+def test_the_figure_names_the_input_of_the_report_and_the_limit_of_reserve_cases(
+    other: Path,
+) -> None:
+    job = sized(other, "limits.leg_limit_load=24 kN", "touchdown.0.reserve=true")
+    figure = size_figure(job)
+    assert job.original.case.input_sha256[:8] in " ".join(text.get_text() for text in figure.texts)
+    said = [text.get_text() for text in figure.axes[0].texts]
+    assert "leg limit load, in reserve × 1.4" in said
+
+
 def test_the_figure_of_no_design_marks_what_lacks_least(other: Path) -> None:
     shown = gids(size_figure(sized(other, NO_ROOM)))
     assert shown["nearest"] == 1
@@ -221,6 +249,8 @@ def test_the_figure_of_no_design_marks_what_lacks_least(other: Path) -> None:
 def test_the_figure_of_a_schedule_shows_wanted_and_found(folder: Path) -> None:
     job = schedule(folder)
     lines = {line.get_gid(): line for line in follow_figure(job, "us").axes[0].lines}
+    digest = job.original.case.input_sha256[:8]
+    assert any(digest in text.get_text() for text in follow_figure(job).texts)
     wanted = lines["wanted"].get_ydata()
     assert list(wanted) == pytest.approx((job.followed.wanted / 4448.2216152605).tolist())  # type: ignore[arg-type]
 
