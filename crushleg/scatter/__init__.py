@@ -1,0 +1,1 @@
+"""MANY LANDINGS: scattered inputs, sampling, studies over workers, probabilities."""
