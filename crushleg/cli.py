@@ -10,7 +10,19 @@ import sys
 from typing import TYPE_CHECKING
 
 from crushleg.report.streams import UnprintedError, open_streams, say, settle, show
-from crushleg.verbs import begin, check, materials
+from crushleg.verbs import (
+    begin,
+    check,
+    compare,
+    correlate,
+    drill,
+    inspect,
+    land,
+    materials,
+    predict,
+    scatter,
+    size,
+)
 from crushleg.verbs.outputs import FAULT, INPUT, INTERRUPTED, NEGATIVE, PASSED
 
 if TYPE_CHECKING:
@@ -22,6 +34,14 @@ __all__ = ["FAULT", "INPUT", "INTERRUPTED", "NEGATIVE", "PASSED", "main", "parse
 
 VERBS = {
     "check": check,
+    "land": land,
+    "scatter": scatter,
+    "compare": compare,
+    "size": size,
+    "predict": predict,
+    "correlate": correlate,
+    "inspect": inspect,
+    "drill": drill,
     "materials": materials,
     "begin": begin,
 }

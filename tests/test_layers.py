@@ -17,7 +17,7 @@ ORDER = (
     ("landing",),
     ("margins", "cautions"),
     ("check",),
-    ("design", "trial", "land", "stability"),
+    ("design", "trial", "scatter", "land", "stability"),
     ("report",),
     ("verbs",),
     ("cli",),

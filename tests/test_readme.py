@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import dataclasses
 import math
 import re
@@ -15,24 +16,30 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-import crushleg
 from crushleg import cli
-from crushleg.case import assume, datasheet, drafting, holes, records
+from crushleg.case import assume, datasheet, drafting, girder_drafting, holes, records
 from crushleg.case.fields import SPEC, Spec, specs
 from crushleg.cautions import SCREENING
+from crushleg.design.yardsticks import circular_tube_force
 from crushleg.girder.buckling import FREE_EDGE, STIFFENED, holed_width, plain_width
 from crushleg.girder.crossing import Hole
 from crushleg.girder.hinges import corner_share, hinge_share, sweep_share
 from crushleg.girder.modes import asymmetric_ratio, extensional_ratio, plain_fold, symmetric_ratio
 from crushleg.girder.wave import decay
+from crushleg.landing.back_calculation import speed_from_crush
+from crushleg.landing.crush_plane import plane_of_legs
 from crushleg.landing.energy import stop, swept_peak, work_against
 from crushleg.landing.first_leg import effective_mass, rotation_per_impulse
 from crushleg.landing.ideal import constant_force_stop, drop_height
 from crushleg.landing.leg import sliding_leg
+from crushleg.landing.motion.run import run
 from crushleg.landing.tip_over import after_crush, critical_speed, edge_distance
-from crushleg.report.text import report_text
+from crushleg.scatter.statistics import least_landings, tolerance_factor
+from crushleg.trial.record_keys import RecordKeys
+from crushleg.trial.rig import contact_speed, effective_weight, equivalent_mass
 from crushleg.unit_table import UNITS
 from crushleg.units import express, show
+from tests.landing.motion.setups import ends_after, even, flat, touching, vehicle
 from tests.samples import EXACT, crushed, energy_at, girder, mm
 
 if TYPE_CHECKING:
@@ -83,7 +90,14 @@ TABLES = {
     "[limits]": records.Limits,
     "[factors]": records.Factors,
     "[ground]": records.Ground,
+    "[rig]": records.Rig,
+    "[stock]": records.OwnStock,
+    "[[scheme]]": records.Scheme,
+    "[scatter]": records.Scatter,
+    "[[scatter.input]]": records.ScatterInput,
+    "[[scatter.correlation]]": records.ScatterCorrelation,
     "Correlation file": records.Correlation,
+    "Record file": RecordKeys,
 }
 
 
@@ -136,7 +150,9 @@ def test_every_key_stands_in_the_reference_with_kind_bounds_and_default(heading:
     for row in expected(TABLES[heading]):
         assert row in [cells[:4] for cells in printed]
         keys.discard(row[0])
-    assert keys == ({f"`{k}`" for k in drafting.IN_GIRDER} if heading == "[girder]" else set())
+    assert keys == (
+        {f"`{k}`" for k in girder_drafting.IN_GIRDER} if heading == "[girder]" else set()
+    )
     assert all(len(cells) == 5 and cells[4] for cells in printed)
 
 
@@ -197,21 +213,102 @@ def test_the_job_is_the_first_paragraph_and_the_caution_is_in_its_own() -> None:
     assert SCREENING in section("Cautions").replace("\n", " ")
 
 
-def test_every_line_of_the_extract_is_in_the_report() -> None:
-    case = crushleg.check_case(crushleg.read_case(ROOT / "examples" / "dunlin.toml"))
-    shown = {line.strip() for line in report_text(case).splitlines()}
-    extracts = re.findall(r"```text\n(.*?)```", section("Reading the report"), re.S)
-    lines = [line.strip() for text in extracts for line in text.splitlines() if line.strip()]
-    assert len(lines) > 20
-    assert [line for line in lines if line not in shown] == []
+def extracts() -> dict[str, list[str]]:
+    """Find the printed lines in the README, by the command named before them."""
+    found: dict[str, list[str]] = {}
+    text = README.partition("\n## Python\n")[0]
+    for fence in re.finditer(r"^```text\n(.*?)^```", text, re.M | re.S):
+        named = re.findall(r"[Ff]rom `(\w+ [^`]+)`", text[: fence.start()])
+        command = [one for one in named if one.split()[0] in cli.VERBS][-1]
+        lines = [line.strip() for line in fence.group(1).splitlines()]
+        found.setdefault(command, []).extend(filter(None, lines))
+    return found
+
+
+def quick_or_marked(command: str) -> Any:
+    """Leave a command that takes seconds to the marked tests."""
+    slow = command.startswith(("size ", "land ", "scatter "))
+    return pytest.param(command, marks=pytest.mark.evidence) if slow else command
+
+
+@pytest.mark.parametrize("command", [quick_or_marked(command) for command in extracts()])
+def test_every_line_of_an_extract_is_printed_by_its_command(
+    command: str,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
+) -> None:
+    monkeypatch.chdir(ROOT)
+    verb, *arguments = shlex.split(command)
+    quick = ["--paper", "none"] if verb == "drill" else ["--no-plots"]
+    code = cli.main([verb, *arguments, *quick, "--out", str(tmp_path)])
+    assert code in (cli.PASSED, cli.NEGATIVE)
+    printed = {line.strip() for line in capsys.readouterr().out.splitlines()}
+    assert [line for line in extracts()[command] if line not in printed] == []
+
+
+def test_every_verb_with_a_report_shows_an_extract_of_it() -> None:
+    shown = {command.split()[0]: len(lines) for command, lines in extracts().items()}
+    assert set(shown) == set(cli.VERBS) - {"materials", "begin"}
+    assert shown["check"] > 20
+    assert min(shown.values()) >= 3
+
+
+def commands() -> list[list[str]]:
+    """Arguments of every command of the tool that the README tells to type."""
+    shell = "\n".join(re.findall(r"```sh\n(.*?)```", README, re.S))
+    written = re.findall(r"\bcrushleg ([^>\n]+)", shell)
+    return [shlex.split(arguments, comments=True) for arguments in written]
 
 
 def test_commands_of_the_readme_are_commands_of_the_tool() -> None:
-    shell = "\n".join(re.findall(r"```sh\n(.*?)```", README, re.S))
-    written = re.findall(r"\bcrushleg ([^>\n]+)", shell)
-    assert len(written) == 7
-    for arguments in written:
-        cli.parser().parse_args(shlex.split(arguments, comments=True))
+    assert {verb for verb, *_ in commands()} == set(cli.VERBS)
+    for arguments in commands():
+        cli.parser().parse_args(arguments)
+        files = [name for name in arguments if name.startswith("examples/")]
+        assert [name for name in files if not (ROOT / name).exists()] == []
+
+
+def verbs() -> dict[str, argparse.ArgumentParser]:
+    """Parser of every verb."""
+    (choices,) = (
+        action.choices
+        for action in cli.parser()._actions
+        if isinstance(action, argparse._SubParsersAction)
+    )
+    return dict(choices)
+
+
+def options_of(verb: str) -> set[str]:
+    """Long options of a verb, without that of its help."""
+    return {name for name in verbs()[verb]._option_string_actions if name.startswith("--")} - {
+        "--help"
+    }
+
+
+def test_every_verb_stands_in_the_list_of_commands() -> None:
+    listed = rows_of(section("All commands").partition("| option |")[0])
+    assert sorted(row[0] for row in listed) == sorted(f"`{verb}`" for verb in cli.VERBS)
+
+
+SHARED = {"--set", "--out", "--no-plots", "--json", "--csv", "--units", "--quiet"}
+
+
+@pytest.mark.parametrize("verb", sorted(set(cli.VERBS) - {"check", "materials", "begin"}))
+def test_the_chapter_of_a_verb_lists_its_own_options_and_no_other(verb: str) -> None:
+    found = re.search(rf"^## `{verb}`: .*?(?=^## |\Z)", README, re.M | re.S)
+    assert found, f"no chapter of {verb}"
+    rows = [line for line in found.group().splitlines() if line.startswith("| `--")]
+    listed = {name for row in rows for name in re.findall(r"`(--[a-z-]+)", row.split(" | ")[0])}
+    assert listed == options_of(verb) - SHARED
+    written = set(re.findall(r"(?<![\w-])--[a-z]+(?:-[a-z]+)*", found.group()))
+    known = set.union(*map(options_of, cli.VERBS))
+    assert written <= known
+
+
+def test_shared_options_stand_with_the_commands() -> None:
+    listed = set(re.findall(r"^\| `(--[a-z-]+)", section("All commands"), re.M))
+    assert listed == SHARED == options_of("check")
 
 
 def test_the_python_example_runs(
@@ -290,6 +387,14 @@ def constant(gravity: float, index: int) -> float:
     return float(constant_force_stop(1000.0, 3.0, 40e3, 1000.0 * gravity)[index])
 
 
+def in_motion(gravity: float) -> float:
+    """Travel [m] of 1 t at 3 m/s on four legs of 10 kN that spring on 50 MN/m."""
+    setup = vehicle(even(4), gravity=gravity, stiffness=5e7)
+    with ends_after(0.2, setup):
+        moved = run(setup, flat(10e3, 5e7), touching(setup, (0.0, 0.0, -3.0)))
+    return float(moved.pads.most[0, 0])
+
+
 def first_leg(friction: float) -> float:
     turn = rotation_per_impulse(2.2, 5.4, 3.1, friction)
     return float(effective_mass(1.0, 2.2, turn))
@@ -305,11 +410,35 @@ def canted() -> tuple[float, float]:
     return float(leg.reaction), float(leg.side)
 
 
+def dropped_on_earth() -> float:
+    """Mass [kg] that stands on Earth for 1 t landing at 3 m/s on the Moon on 40 kN."""
+    stroke, _, energy = constant_force_stop(1000.0, 3.0, 40e3, 1000.0 * MOON)
+    return float(equivalent_mass(energy, stroke, 3.0, EARTH))
+
+
+UNEVEN = np.array([0.12, 0.15, 0.18, 0.15])
+
+
+def read_back(force: float, crush: Any) -> float:
+    """Speed of 1 t stopped on Earth by legs of constant force."""
+    down = np.atleast_1d(crush)
+    return float(speed_from_crush(1e3, 1e3 * EARTH, force * down.sum(), down.mean()))
+
+
+def lean() -> float:
+    """Lean [deg] of four unevenly crushed legs, opposite pads 4 m apart."""
+    _, east, north = plane_of_legs(np.arange(4) * np.pi / 2.0, 2.0) @ UNEVEN
+    return math.degrees(math.atan(math.hypot(east, north)))
+
+
 def crossing(one: Callable[[float], Any], other: Callable[[float], Any], ends: float) -> float:
     return float(brentq(lambda x: float(one(x) - other(x)), ends, 3.0 * ends))
 
 
 OURS: dict[str, Callable[[], float]] = {
+    "Tolerance factor, n 10, 90/95": lambda: float(tolerance_factor(10, 0.90, 0.95)),
+    "Tolerance factor, n 10, 99/95": lambda: float(tolerance_factor(10, 0.99, 0.95)),
+    "Landings for a limit by the largest, 99/95": lambda: float(least_landings(0.99, 0.95)),
     "Pm/M0 at C/t 20": lambda: lowest_mode(20.0),
     "Pm/M0 at C/t 40": lambda: lowest_mode(40.0),
     "Pm/M0 at C/t 60": lambda: lowest_mode(60.0),
@@ -344,6 +473,8 @@ OURS: dict[str, Callable[[], float]] = {
     "Drop height of 3 m/s, m": lambda: float(drop_height(3.0)),
     "Leg canted 20°, μ 0.4: V/F": lambda: canted()[0],
     "Leg canted 20°, μ 0.4: T/F": lambda: canted()[1],
+    "Motion, 4 × 10 kN on 50 MN/m, Earth: travel, m": lambda: in_motion(EARTH),
+    "Motion, 4 × 10 kN on 50 MN/m, Moon: travel, m": lambda: in_motion(MOON),
     "First leg m_eff/m, stuck": lambda: first_leg(0.4),
     "First leg m_eff/m, sliding, μ 0.2": lambda: first_leg(0.2),
     "First leg m_eff/m, no friction": lambda: first_leg(0.0),
@@ -351,6 +482,20 @@ OURS: dict[str, Callable[[], float]] = {
     "Tip-over speed, Moon, slope 12°, m/s": lambda: tips(MOON, slope=12.0),
     "Tip-over speed, Mars, m/s": lambda: tips(MARS),
     "Tip-over speed, Moon, after 0.15 m crush, m/s": lambda: tips(MOON, crush=0.15),
+    "Moon landing of 1 t as a drop on Earth: mass, kg": dropped_on_earth,
+    "Effective weight, 2000 lb, 13 in, 6 in, L 2/3, lb": lambda: float(
+        effective_weight(2000.0, 13.0, 6.0, 2.0 / 3.0)
+    ),
+    "Speed after a fall of 13 in, m/s": lambda: float(
+        contact_speed(13.0 * 25.4 * mm, 1.0, EARTH, 0.0)
+    ),
+    "Speed from 0.10 m crush, 40 kN, 1 t, m/s": lambda: read_back(40e3, 0.10),
+    "Speed from 0.16 m crush, 40 kN, 1 t, m/s": lambda: read_back(40e3, 0.16),
+    "Speed from four legs, 10 kN, 0.12 to 0.18 m, m/s": lambda: read_back(10e3, UNEVEN),
+    "Lean of those four legs, deg": lean,
+    "Round tube, D/t 100: mean force/(s0 t²/4)": lambda: (
+        4.0 * float(circular_tube_force(100.0, 1.0, 1.0))
+    ),
     "Wave decay w at crest 1.5": lambda: 1.0 / float(decay(1.5)),
     "Wave decay w at crest 2.5": lambda: 1.0 / float(decay(2.5)),
     "One fold, d/C 0.4: φc": lambda: one_fold(0.4)[2],
