@@ -23,7 +23,7 @@ from crushleg.trial.filters import filtered
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from crushleg.arrays import FloatArray
+    from crushleg.arrays import FloatArray, IntArray
     from crushleg.case.records import Case, Vehicle
     from crushleg.landing.motion.record import History
     from crushleg.landing.motion.setup import Setup
@@ -37,6 +37,8 @@ LEAST_TURN = 1e-6
 """Angle that is none [rad]."""
 LEAST_GYRATION = 0.02
 """Least radius of gyration over the way to a pad."""
+LARGEST_GAP = 1e-3
+"""Gap of the ledger over the energy that came in, from which the half step is taken."""
 MOST_STEPS = 1e6
 """Steps of one landing beyond which it is not tried."""
 CHANNEL_CLASS = 180.0
@@ -143,7 +145,10 @@ def planned(case: Case, plan: Planned) -> list[Landing]:
 def _moves(
     checked: Checked, plans: list[Planned], told: Callable[[int], None] | None
 ) -> tuple[Move, ...]:
-    """Run every column of every plan, with the step and with half of it, in one call."""
+    """Run every column of every plan, with the step and with half of it, in one call.
+
+    The half step is taken where the ledger of the whole one leaves too large a gap.
+    """
     case, crush = checked.case, checked.crush
     landings = [one for plan in plans for one in planned(case, plan)]
     count = len(landings)
@@ -156,32 +161,35 @@ def _moves(
     largest = both.stroke.max(axis=1)
     whole, half = largest[:count], largest[count:]
     change = np.abs(whole - half) / np.where(half > 0.0, half, 1.0)
+    gap = np.array([closure(history) for history in moved.history])
+    taken = np.arange(count) + np.where(gap[:count] > LARGEST_GAP, count, 0)
     moves = []
     at = 0
     for plan in plans:
-        rows = slice(at, at + len(plan.columns))
-        at = rows.stop
-        histories = moved.history[rows]
+        rows = taken[at : at + len(plan.columns)]
+        histories = tuple(moved.history[row] for row in rows)
+        readings = [_reading(h, setup, row) for h, row in zip(histories, rows, strict=True)]
         moves.append(
             Move(
                 plan=plan,
                 outcome=_rows(both, rows),
                 histories=histories,
-                filtered=np.array([_reading(h, setup, rows.start) for h in histories]),
-                closure=np.array([closure(h) for h in histories]),
-                halved=change[rows],
+                filtered=np.array(readings),
+                closure=gap[rows],
+                halved=change[at : at + len(rows)],
             )
         )
+        at += len(rows)
     return tuple(moves)
 
 
-def _rows(both: Outcome, rows: slice) -> Outcome:
+def _rows(both: Outcome, rows: IntArray) -> Outcome:
     """Take some landings of an outcome."""
     kept = {
         name: getattr(both, name)[rows] for name in both.__slots__ if name not in ("word", "ledger")
     }
     ledger = type(both.ledger)(*(field[rows] for field in both.ledger))
-    return replace(both, word=both.word[rows], ledger=ledger, **kept)
+    return replace(both, word=tuple(both.word[row] for row in rows), ledger=ledger, **kept)
 
 
 def _reading(history: History, setup: Setup, row: int) -> float:

@@ -16,7 +16,7 @@ from crushleg.check import check_case
 from crushleg.errors import InputError
 from crushleg.land import Moving, land_case
 from crushleg.landing.motion.assemble import Landing, assemble, curves_for
-from crushleg.landing.motion.outcome import WORDS
+from crushleg.landing.motion.outcome import WORDS, closure
 from crushleg.landing.motion.outcome import outcome as outcome_of
 from crushleg.landing.motion.run import run
 from crushleg.landing.motion.standard import as_asked, standard
@@ -301,3 +301,13 @@ def test_ground_that_carries_nothing_ends_the_landing() -> None:
     outcome = nominal_alone(case)
     assert not outcome.rested.any()
     assert outcome.word == ("strikes",)
+
+
+def test_the_ledger_closes_where_legs_bottom_hard() -> None:
+    case = stage("touchdown.nominal.vertical_speed=8 m/s")
+    crush = check_case(case).crush
+    landing = Landing(case.touchdowns[0], (1,) * 6, case.leg.pad_friction)
+    setup, start = assemble(case, crush, [landing])
+    moved = run(setup, curves_for(crush), start, record=True)
+    assert float(moved.pads.most.max()) > float(crush.usable[0])
+    assert closure(moved.history[0]) < 1e-3

@@ -28,7 +28,9 @@ def options(verb: argparse.ArgumentParser) -> None:
     verb.epilog = "example: crushleg land stage.toml --standard --map"
     add_case(verb)
     verb.add_argument(
-        "--standard", action="store_true", help="also the standard cases built from the vehicle"
+        "--standard",
+        action="store_true",
+        help="also the standard cases built from the vehicle; they count",
     )
     verb.add_argument(
         "--map", action="store_true", help="stability map over speeds, from hundreds of landings"

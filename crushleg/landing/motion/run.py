@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from crushleg.landing.motion.settling import Pace
     from crushleg.landing.motion.setup import Setup, Start
 
+BOTTOMED = 0.25
+"""Part of the longest step once a leg has bottomed: much energy then bounces on its spring."""
 LOOK, TILT = 16, 4
 """Steps between two looks at which landings have ended, and at how near they are to tipping."""
 BEYOND = 0.02
@@ -74,6 +76,7 @@ class _Fixed(NamedTuple):
     setup: Setup
     h: FloatArray
     piece: FloatArray
+    end: FloatArray
     kinetic: FloatArray
     start: FloatArray
     pace: Pace
@@ -148,6 +151,7 @@ def _begin(
         setup=setup,
         h=part * step(setup),
         piece=part * curves.end[setup.curve].min(axis=1) / curves.points,
+        end=curves.end[setup.curve],
         kinetic=energy,
         start=start.position,
         pace=pace_of(setup, energy),
@@ -171,7 +175,9 @@ def thrust_at(setup: Setup, time: FloatArray) -> FloatArray:
 def _step(fixed: _Fixed, curves: Curves, now: _Now, *, look: bool) -> tuple[_Now, Pose]:
     setup = fixed.setup
     idle = now.time - now.quiet.since > 0.25 * fixed.pace.time
-    h = length_of_step(now.pads, fixed.h * np.where(idle, 2.0, 1.0), fixed.piece)
+    hard = (now.pads.most > fixed.end).any(axis=1)
+    longest = fixed.h * np.where(hard, BOTTOMED, np.where(idle, 2.0, 1.0))
+    h = length_of_step(now.pads, longest, fixed.piece)
     time = now.time + h
     half, pose = drifted(setup, now.body, h)
     pads = pushed(setup, curves, now.pads, pose)
