@@ -9,11 +9,10 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from crushleg.check import Checked, check_case
-from crushleg.errors import InputError, Problem
-from crushleg.landing.motion.assemble import Landing, assemble, curves_for, leg_places
+from crushleg.landing.motion.assemble import Landing, assemble, curves_for
 from crushleg.landing.motion.outcome import Outcome, closure, outcome
-from crushleg.landing.motion.run import LIFE, run
-from crushleg.landing.motion.setup import step
+from crushleg.landing.motion.refused import refuse_geometry, refuse_steps
+from crushleg.landing.motion.run import run
 from crushleg.landing.motion.standard import Planned, as_asked, friction_of, standard
 from crushleg.landing.touchdown import land
 from crushleg.margins import Margin, governing
@@ -24,23 +23,12 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from crushleg.arrays import FloatArray, IntArray
-    from crushleg.case.records import Case, Vehicle
+    from crushleg.case.records import Case
     from crushleg.landing.motion.record import History
     from crushleg.landing.motion.setup import Setup
 
-NEEDED = {
-    "centre_of_gravity_height": 'centre_of_gravity_height = "9.0 m"',
-    "pad_circle_radius": 'pad_circle_radius = "3.4 m"',
-    "radius_of_gyration": 'radius_of_gyration = "5.2 m"',
-}
-LEAST_TURN = 1e-6
-"""Angle that is none [rad]."""
-LEAST_GYRATION = 0.02
-"""Least radius of gyration over the way to a pad."""
 LARGEST_GAP = 1e-3
 """Gap of the ledger over the energy that came in, from which the half step is taken."""
-MOST_STEPS = 1e6
-"""Steps of one landing beyond which it is not tried."""
 CHANNEL_CLASS = 180.0
 """SAE J211 class of the accelerometer reading [Hz]."""
 SAMPLE_RATE, LEAST_SAMPLES = 10e3, 20
@@ -154,7 +142,7 @@ def _moves(
     count = len(landings)
     curves = curves_for(crush)
     setup, start = assemble(case, crush, landings + landings)
-    _refuse_steps(setup)
+    refuse_steps(setup)
     part = np.repeat([1.0, 0.5], count)
     moved = run(setup, curves, start, part=part, record=True, told=told)
     both = outcome(crush, curves, setup, moved)
@@ -202,56 +190,3 @@ def _reading(history: History, setup: Setup, row: int) -> float:
         filtered(np.interp(time, history.time, one), CHANNEL_CLASS, SAMPLE_RATE) for one in felt.T
     ]
     return float(np.sqrt(sum(channel**2 for channel in channels)).max())
-
-
-def refuse_geometry(vehicle: Vehicle) -> None:
-    """Refuse a vehicle whose motion cannot be worked out, with every reason."""
-    problems = [
-        Problem(field=f"vehicle.{key}", read="nothing; `land` needs it", write=write)
-        for key, write in NEEDED.items()
-        if getattr(vehicle, key) is None
-    ]
-    height, clearance = vehicle.centre_of_gravity_height, vehicle.clearance
-    if height is not None and clearance is not None and clearance >= height:
-        read = "a lowest hard point above the centre of gravity"
-        write = "a clearance below centre_of_gravity_height"
-        problems.append(Problem(field="vehicle.clearance", read=read, write=write))
-    gyration, radius = vehicle.radius_of_gyration, vehicle.pad_circle_radius
-    if None not in (height, gyration, radius):
-        reach = math.hypot(height or 0.0, radius or 0.0)
-        for key in ("radius_of_gyration", "axial_radius_of_gyration"):
-            value = getattr(vehicle, key)
-            if value is not None and value < LEAST_GYRATION * reach:
-                read = "almost no inertia"
-                write = f"at least {LEAST_GYRATION * reach:.3g} m, a fiftieth of the way to a pad"
-                problems.append(Problem(field=f"vehicle.{key}", read=read, write=write))
-    if vehicle.legs > 2 and _widest_gap(vehicle) >= math.pi - LEAST_TURN:
-        read = "legs that leave half of the circle free: the centre of gravity is not between them"
-        write = "angles with less than 180 deg between neighbours"
-        problems.append(Problem(field="vehicle.leg_azimuths", read=read, write=write))
-    if problems:
-        raise InputError(problems)
-
-
-def _widest_gap(vehicle: Vehicle) -> float:
-    """Widest angle between neighbouring legs [rad]."""
-    places = np.sort(leg_places(vehicle) % math.tau)
-    return float(np.diff(np.append(places, places[0] + math.tau)).max())
-
-
-def _refuse_steps(setup: Setup) -> None:
-    """Refuse legs so stiff on so light a vehicle that no time would be enough."""
-    reach = np.sqrt((setup.pads**2).sum(axis=-1)).max(axis=1)
-    gravity = np.sqrt((setup.gravity**2).sum(axis=1))
-    steps = float((LIFE * np.sqrt(reach / gravity) / step(setup)).max())
-    if steps > MOST_STEPS:
-        read = f"legs so stiff on so light a vehicle that a landing may take {steps:.0e} steps"
-        raise InputError(
-            [
-                Problem(
-                    field="vehicle.mass",
-                    read=read,
-                    write="the whole mass; see also radius_of_gyration and gravity",
-                )
-            ]
-        )

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from crushleg.land import refuse_geometry
 from crushleg.landing.motion.assemble import Landing, assemble, curves_for
 from crushleg.landing.motion.outcome import WORDS, outcome
+from crushleg.landing.motion.refused import refuse_geometry
 from crushleg.landing.motion.run import run
 from crushleg.landing.tip_over import critical_speed, edge_distance
 
