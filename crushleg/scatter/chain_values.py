@@ -42,10 +42,6 @@ class Many(NamedTuple):
         }
         return Many(flat, self.landings * legs)
 
-    def at(self, index: int) -> dict[str, float]:
-        """Values of one landing; legs must be alike."""
-        return {key: float(value[index]) for key, value in self.values.items()}
-
 
 def of_girder(key: str) -> bool:
     """Whether a key changes the girder."""
