@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from crushleg.report.files import make_folder, write_bytes
 from crushleg.report.plot_compare_curves import curves_figure
 from crushleg.report.plot_compare_girders import faces_figure
 from crushleg.report.plot_compare_margins import margins_figure
-from crushleg.report.plots import FORMATS, rendered
+from crushleg.report.plots import FORMATS, write_figures
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -66,12 +65,4 @@ def draw_comparison(
     InputError
         The folder cannot be made or written; files that were there are left.
     """
-    ready = {
-        f"{name}.{kind}": rendered(figure, kind)
-        for name, figure in comparison_figures(comparison, units).items()
-        for kind in formats
-    }
-    into = make_folder(folder)
-    for name, data in ready.items():
-        write_bytes(into / name, data)
-    return [into / name for name in ready]
+    return write_figures(comparison_figures(comparison, units), folder, formats)

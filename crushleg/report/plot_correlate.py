@@ -7,11 +7,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from crushleg.check import check_case
-from crushleg.report.files import make_folder, write_bytes
 from crushleg.report.plot_curves import draw_curves
 from crushleg.report.plot_factors import factors_figure
 from crushleg.report.plot_labels import Label, margin_labels
-from crushleg.report.plots import FORMATS, rendered
+from crushleg.report.plots import FORMATS, write_figures
 from crushleg.report.style import (
     LEVELS,
     LIMIT,
@@ -72,11 +71,7 @@ def draw_correlation(
         "measured-curves": curves_figure(about, units),
         "measured-factors": factors_figure(about),
     }
-    ready = {f"{n}.{kind}": rendered(f, kind) for n, f in figures.items() for kind in formats}
-    into = make_folder(folder)
-    for name, data in ready.items():
-        write_bytes(into / name, data)
-    return [into / name for name in ready]
+    return write_figures(figures, folder, formats)
 
 
 def curves_figure(about: Findings, system: str = "si") -> Figure:

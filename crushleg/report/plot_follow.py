@@ -7,9 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from crushleg.report.files import make_folder, write_bytes
 from crushleg.report.plot_labels import Label, margin_labels
-from crushleg.report.plots import FORMATS, rendered
+from crushleg.report.plots import write_figures
 from crushleg.report.style import (
     BAND,
     INK,
@@ -115,9 +114,4 @@ def draw_schedule(job: Schedule, folder: Path, units: str = "si") -> list[Path]:
     InputError
         The folder cannot be made or written.
     """
-    figure = follow_figure(job, units)
-    ready = {f"follow.{kind}": rendered(figure, kind) for kind in FORMATS}
-    into = make_folder(folder)
-    for name, data in ready.items():
-        write_bytes(into / name, data)
-    return [into / name for name in ready]
+    return write_figures({"follow": follow_figure(job, units)}, folder)

@@ -7,9 +7,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 
 from crushleg.design.judge import LOAD, MASS, STROKE
-from crushleg.report.files import make_folder, write_bytes
 from crushleg.report.plot_labels import SMALL, clear_spots
-from crushleg.report.plots import FORMATS, rendered
+from crushleg.report.plots import write_figures
 from crushleg.report.style import (
     BLUE,
     FAINT,
@@ -201,9 +200,4 @@ def draw_sizing(job: Sizing, folder: Path, units: str = "si") -> list[Path]:
     InputError
         The folder cannot be made or written.
     """
-    figure = size_figure(job, units)
-    ready = {f"size-front.{kind}": rendered(figure, kind) for kind in FORMATS}
-    into = make_folder(folder)
-    for name, data in ready.items():
-        write_bytes(into / name, data)
-    return [into / name for name in ready]
+    return write_figures({"size-front": size_figure(job, units)}, folder)
