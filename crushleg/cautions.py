@@ -36,7 +36,7 @@ def all_cautions(
     """
     return (
         SCREENING,
-        *(f"Assumed: {sentence}" for sentence in case.assumed),
+        *("Assumed: " + sentence for sentence in case.assumed),
         *girder_cautions(case.girder, crush),
         *landing_cautions(case, landings),
         *not_judged(margins),

@@ -11,7 +11,7 @@ import crushleg
 
 PACKAGE = Path(crushleg.__file__).parent
 ORDER = (
-    ("arrays", "errors", "units", "unit_table"),
+    ("arrays", "errors", "units", "unit_table", "said"),
     ("case",),
     ("girder",),
     ("landing",),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from crushleg.case.records import STANDARD_GRAVITY, Band
-from crushleg.units import show
+from crushleg.said import Quantity, Said
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -59,17 +59,21 @@ def derive(girder: Draft) -> None:
 def assumptions(drafts: Drafts) -> tuple[str, ...]:
     """Sentences on the values that the case left out and that move the answer."""
     vehicle, leg, girder = drafts.vehicle.given, drafts.leg.given, drafts.girder.given
-    length = show(drafts.girder["length"], "length")
-    tolerance = show(drafts.girder["wall_tolerance"], "length")
-    radius = show(drafts.girder["corner_radius"], "length")
+    length, tolerance, radius = (
+        Quantity(drafts.girder[key], "length")
+        for key in ("length", "wall_tolerance", "corner_radius")
+    )
     guided = drafts.leg["side_load"] != "girder"
     said = (
         ("gravity" in vehicle, GRAVITY),
         ("pad_friction" in leg, "pad_friction left out: 0.4 (common practice)."),
-        ("free_length" in leg or guided, f"free_length left out: the girder's length, {length}."),
-        ("wall_tolerance" in girder, f"wall_tolerance left out: ± {tolerance}, {SHEET}"),
+        (
+            "free_length" in leg or guided,
+            Said("free_length left out: the girder's length, ", length, "."),
+        ),
+        ("wall_tolerance" in girder, Said("wall_tolerance left out: ± ", tolerance, ", ", SHEET)),
         ("hole_tolerance" in girder or not drafts.drilled(), f"hole_tolerance left out: {HOLES}"),
-        ("corner_radius" in girder, f"corner_radius left out: {radius}, {CORNERS}"),
+        ("corner_radius" in girder, Said("corner_radius left out: ", radius, ", ", CORNERS)),
         ("effective_length_factor" in girder, "effective_length_factor left out: 1.0, pinned."),
     )
     return tuple(sentence for given, sentence in said if not given)

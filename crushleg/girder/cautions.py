@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from crushleg.girder.windows import CELLS
+from crushleg.said import Quantity, Said
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -69,7 +70,8 @@ def _steps(girder: Girder) -> Iterator[str]:
         yield "Wall step: its joint is not modelled; make it stronger than the thicker wall."
     for step in girder.wall_steps:
         if any(abs(row.height - step.start) < 0.5 * row.along for row in girder.holes.rows):
-            yield f"Holes are cut through the joint of the wall step at {1e3 * step.start:.0f} mm."
+            at = Quantity(step.start, "length")
+            yield Said("Holes are cut through the joint of the wall step at ", at, ".")
 
 
 def _pattern(girder: Girder, crush: Crush) -> Iterator[str]:
@@ -90,10 +92,13 @@ def _pattern(girder: Girder, crush: Crush) -> Iterator[str]:
     if max(shares) > MOST_REMOVED:
         yield f"Hole share of a face d/C = {max(shares):.2f} is beyond 0.6: outside tested range."
     if any(near):
-        heights = ", ".join(f"{1e3 * r.height:.0f}" for r, n in zip(rows, near, strict=True) if n)
-        yield (
-            f"Hole edge nearer than H = {1e3 * half:.0f} mm to the corner, rows at {heights} mm: "
-            "corner work is lost; derived only."
+        heights = [Quantity(r.height, "length") for r, n in zip(rows, near, strict=True) if n]
+        yield Said(
+            "Hole edge nearer than H = ",
+            Quantity(half, "length", 2),
+            " to the corner, rows at ",
+            *[piece for height in heights for piece in (height, ", ")][:-1],
+            ": corner work is lost; derived only.",
         )
     if max(shares) > START_RANGE[0] or float(crush.girders.width[0]) / girder.wall > START_RANGE[1]:
         yield "Start force, low: d/C above 0.5 or C/t above 70 is outside the range of its formula."
@@ -148,10 +153,13 @@ def _order(girder: Girder, crush: Crush) -> Iterator[str]:
     reach = 2.0 * float(crush.front.walls.half[0, 0])
     lowest = min((row.height - 0.5 * row.along for row in girder.holes.rows), default=0.0)
     if lowest > reach:
-        yield (
-            f"Foot row {1e3 * lowest:.0f} mm above the FOOT, more than the first fold "
-            f"({1e3 * reach:.0f} mm): the first fold forms there, and the plain metal below it is "
-            "counted as if it folded first."
+        yield Said(
+            "Foot row ",
+            Quantity(lowest, "length"),
+            " above the FOOT, more than the first fold (",
+            Quantity(reach, "length"),
+            "): the first fold forms there, and the plain metal below it is counted as if it "
+            "folded first.",
         )
     folds = crush.folds
     scattered = (folds.top - folds.bottom > 4.0 * crush.front.walls.half[:, :1])[0]

@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from crushleg.landing.afterwards import standing_after
+from crushleg.said import Quantity, Said
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -63,7 +64,7 @@ def balance_cautions(case: Case, landings: Sequence[Landed], says: str = "") -> 
             "structure above is no longer protected."
         )
     for landed in landings:
-        yield from (f"{landed.name}: {says}{text}" for text in _touchdown(case, landed))
+        yield from (f"{landed.name}: {says}" + text for text in _touchdown(case, landed))
 
 
 def leg_cautions(case: Case) -> Iterator[str]:
@@ -91,7 +92,8 @@ def _touchdown(case: Case, landed: Landed) -> Iterator[str]:
             "vehicle tipped from 0.85 of it in `land`."
         )
     if touchdown.slope > 0.0 and landed.arrival.closing > landed.arrival.vertical:
-        yield f"closing speed normal to the slope {landed.arrival.closing:.3g} m/s."
+        closing = Quantity(float(landed.arrival.closing), "speed")
+        yield Said("closing speed normal to the slope ", closing, ".")
     weight = standing_after(case.vehicle, case.leg, landed)
     if not bool(landed.bottomed[0, 0]) and float(landed.at_stop[0, 0]) < weight:
         yield (

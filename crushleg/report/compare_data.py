@@ -52,7 +52,7 @@ def comparison_result(comparison: Comparison) -> dict[str, Any]:
         "girders": [_girder(one, whole=varied is None) for one in comparison.compared],
         "findings": findings(comparison),
         "notes": list(comparison.lineup.notes),
-        "cautions": comparison_cautions(comparison),
+        "cautions": list(map(str, comparison_cautions(comparison))),
         "sources": comparison_sources(comparison),
     }
 

@@ -10,7 +10,7 @@ from rich.console import Console
 from crushleg.cautions import NOT_JUDGED, SCREENING
 from crushleg.report import compare_slopes, compare_tables
 from crushleg.report.compare_words import findings
-from crushleg.report.layout import Heading, Items, Paragraph, plain_text, print_blocks
+from crushleg.report.layout import Heading, Items, Paragraph, items, plain_text, print_blocks
 from crushleg.report.notes import shown_cautions
 from crushleg.report.sources import sources
 from crushleg.report.text import BAD, GOOD, HASH_DIGITS
@@ -68,7 +68,7 @@ def render(comparison: Comparison, units: str = "si") -> list[Block]:
         Heading(_said(comparison)),
         Items(findings(comparison, units)),
         Heading("Cautions"),
-        Items(comparison_cautions(comparison)),
+        items(comparison_cautions(comparison), units),
         Heading("Sources of these numbers"),
         Items(comparison_sources(comparison)),
         Heading("Before you use this"),
@@ -125,7 +125,7 @@ def comparison_cautions(comparison: Comparison) -> list[str]:
             if not text.startswith(NOT_JUDGED):
                 found.setdefault(text, []).append(one.name)
     said = [
-        text if names == every else f"{', '.join(names)}: {text}" for text, names in found.items()
+        text if names == every else f"{', '.join(names)}: " + text for text, names in found.items()
     ]
     tubes = [one.name for one in comparison.compared if not one.tube.in_range]
     if tubes:

@@ -63,7 +63,7 @@ def result(checked: Checked) -> dict[str, Any]:
         "curve": _curve(checked),
         "touchdowns": [_touchdown(checked, landed) for landed in checked.landings],
         "margins": [_margin(checked, index) for index in range(len(checked.margins))],
-        "cautions": shown_cautions(checked),
+        "cautions": list(map(str, shown_cautions(checked))),
         "sources": sources(checked),
     }
 

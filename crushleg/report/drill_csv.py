@@ -14,7 +14,10 @@ if TYPE_CHECKING:
     from crushleg.design.drill import DrilledHole, RowPlan
     from crushleg.report.drill_words import Drilling
 
-DEBURR = "both sides, break the edge 0.1 to 0.3 mm, no burr on the outside"
+DEBURR = {
+    "mm": "both sides, break the edge 0.1 to 0.3 mm, no burr on the outside",
+    "in": "both sides, break the edge 0.004 to 0.012 in, no burr on the outside",
+}
 ONE_SETTING = "opposite walls drilled through in one setting"
 HOLDS = "hold"
 FILL_IN = ("material_certificate", "made_size", "made_by", "checked_by")
@@ -122,7 +125,7 @@ def _cells(
         length(hole.to_corner, unit),
         length(hole.to_end, unit),
         "FAIL: " + "; ".join(failing) if failing else HOLDS,
-        DEBURR,
+        DEBURR[unit],
         ONE_SETTING,
         drilling.material,
         drilling.revision,

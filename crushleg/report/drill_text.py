@@ -24,10 +24,12 @@ from crushleg.report.layout import (
     Pairs,
     Paragraph,
     Table,
+    items,
     plain_text,
     print_blocks,
 )
 from crushleg.report.words import small_length
+from crushleg.said import Quantity, Said
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -42,9 +44,12 @@ NOT_MARGINS = (
     "Crush, energy and margins are not judged here: `check` does that, on the drawn sizes. Measure "
     "the made holes and the wall before the leg is used."
 )
-DEBURR = (
-    "Deburr both sides and break the edges 0.1 to 0.3 mm (from memory): a torn edge splits the "
-    "wall instead of folding it."
+DEBURR = Said(
+    "Deburr both sides and break the edges ",
+    Quantity(0.1e-3, "length", 1),
+    " to ",
+    Quantity(0.3e-3, "length", 1),
+    " (from memory): a torn edge splits the wall instead of folding it.",
 )
 OPPOSITE = "Drill opposite walls through in one setting (judgement): offset pairs tilt the fold."
 ON_THE_SHEET = (
@@ -70,7 +75,7 @@ def render(drilling: Drilling, units: str = "si") -> list[Block]:
         *_rows(drilling, small_length(units)),
         *_rules(drilling, small_length(units)),
         Heading("Cautions"),
-        Items([SCREENING, *_cautions(drilling, small_length(units)), NOT_MARGINS]),
+        items([SCREENING, *_cautions(drilling, small_length(units)), NOT_MARGINS], units),
     ]
 
 

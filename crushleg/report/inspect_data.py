@@ -73,7 +73,7 @@ def inspection_data(found: Inspection) -> dict[str, Any]:
         "flags": flags(found, "si"),
         "check": to_check(found),
         "how_it_was_read": method(found, "si"),
-        "cautions": cautions(found),
+        "cautions": list(map(str, cautions(found))),
     }
 
 

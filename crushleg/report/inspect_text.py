@@ -26,7 +26,7 @@ from crushleg.report.inspect_words import (
     to_check,
     why_bound,
 )
-from crushleg.report.layout import Heading, Items, Pairs, Paragraph, plain_text, print_blocks
+from crushleg.report.layout import Heading, Items, Pairs, Paragraph, items, plain_text, print_blocks
 from crushleg.trial.judged import fastest
 from crushleg.units import plain, show
 
@@ -96,7 +96,7 @@ def render(found: Inspection, units: str = "si") -> list[Block]:
         Heading("How it was read"),
         Items(method(found, units)),
         Heading("Cautions"),
-        Items([text for text in cautions(found) if text not in (SCREENING, NO_RELEASE)]),
+        items((x for x in cautions(found) if x not in (SCREENING, NO_RELEASE)), units),
         Heading("Before you use this"),
         Paragraph(SCREENING, "bold"),
     ]

@@ -172,7 +172,7 @@ def cautions(found: Inspection) -> list[str]:
     return [
         SCREENING,
         NO_RELEASE,
-        *(f"Assumed: {sentence}" for sentence in case.assumed),
+        *("Assumed: " + sentence for sentence in case.assumed),
         *girder_cautions(case.girder, found.crush),
         NORMAL,
     ]

@@ -12,7 +12,7 @@ from crushleg.report.land_overview import governing_each, map_blocks, overview
 from crushleg.report.land_sources import land_sources
 from crushleg.report.land_tables import landing
 from crushleg.report.land_words import judged
-from crushleg.report.layout import Heading, Items, Pairs, Paragraph, plain_text, print_blocks
+from crushleg.report.layout import Heading, Items, Pairs, Paragraph, items, plain_text, print_blocks
 from crushleg.report.notes import SYMBOLS, shown_cautions
 
 if TYPE_CHECKING:
@@ -80,7 +80,7 @@ def render(moving: Moving, stability: StabilityMap | None = None, units: str = "
         *text.margins(checked, units),
         *text.verdict(checked),
         Heading("Cautions"),
-        Items(cautions),
+        items(cautions, units),
         Heading("Sources of these numbers"),
         Items(land_sources(moving)),
         Heading("Symbols"),

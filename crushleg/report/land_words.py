@@ -61,8 +61,8 @@ def land_cautions(moving: Moving) -> Iterator[str]:
     checked = moving.checked
     case = checked.case
     yield SCREENING
-    yield from (f"Assumed: {sentence}" for sentence in case.assumed)
-    yield from (f"Assumed in the standard cases: {sentence}" for sentence in moving.assumed)
+    yield from ("Assumed: " + sentence for sentence in case.assumed)
+    yield from ("Assumed in the standard cases: " + sentence for sentence in moving.assumed)
     yield from girder_cautions(case.girder, checked.crush)
     yield from leg_cautions(case)
     yield from motion_cautions(case, [(move.plan.touchdown, move.outcome) for move in moving.moves])

@@ -15,8 +15,10 @@ from rich.console import Group
 from rich.table import Table as RichTable
 from rich.text import Text
 
+from crushleg.said import shown
+
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from rich.console import Console, RenderableType
 
@@ -46,6 +48,11 @@ class Items:
     """Paragraphs of a list."""
 
     items: Sequence[str]
+
+
+def items(texts: Iterable[str], units: str) -> Items:
+    """List of sentences with their quantities in the units of display."""
+    return Items([shown(text, units) for text in texts])
 
 
 @dataclass(frozen=True, slots=True)

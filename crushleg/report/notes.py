@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from crushleg.report.words import NEVER_STOPS, touchdown_names
+from crushleg.said import without
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -44,10 +45,10 @@ def _joined(cautions: Sequence[str], case: Case) -> list[str]:
     found: dict[tuple[str, bool], list[str]] = {}
     for caution in cautions:
         name = next((name for name in names if caution.startswith(f"{name}: ")), None)
-        text = caution if name is None else caution.removeprefix(f"{name}: ")
+        text = caution if name is None else without(caution, f"{name}: ")
         found.setdefault((text, name is None), []).append(name or "")
     return [
-        text if general else f"{touchdown_names(who, case)}: {text}"
+        text if general else f"{touchdown_names(who, case)}: " + text
         for (text, general), who in found.items()
     ]
 

@@ -59,7 +59,7 @@ def prediction_data(prediction: Prediction) -> dict[str, Any]:
             "limits": _limits(prediction),
             "instruments": _instruments(prediction),
             "readings": readings(prediction),
-            "cautions": [*prediction.cautions, *found["cautions"]],
+            "cautions": [*map(str, prediction.cautions), *found["cautions"]],
             "sources": [*prediction_sources(prediction.checked.case), *found["sources"]],
         }
     )

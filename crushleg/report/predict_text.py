@@ -17,6 +17,7 @@ from crushleg.report.layout import (
     Pairs,
     Paragraph,
     Table,
+    items,
     plain_text,
     print_blocks,
 )
@@ -89,11 +90,11 @@ def render(prediction: Prediction, seal: str, units: str) -> Iterator[Block]:
         yield Paragraph(readings_note(event, names, units))
         yield readings_table(prediction, event, units)
     yield Heading("Cautions of the test")
-    yield Items(prediction.cautions)
+    yield items(prediction.cautions, units)
     case = case_cautions(prediction)
     if case:
         yield Heading("Cautions of the case")
-        yield Items(case)
+        yield items(case, units)
     yield Heading("Sources, beside those that `check` lists")
     yield Items(prediction_sources(prediction.checked.case))
     yield Heading("Before you use this")

@@ -8,7 +8,7 @@ from rich.console import Console
 
 from crushleg.cautions import SCREENING
 from crushleg.report import scatter_tables
-from crushleg.report.layout import Heading, Items, Pairs, Paragraph, plain_text, print_blocks
+from crushleg.report.layout import Heading, Items, Pairs, Paragraph, items, plain_text, print_blocks
 from crushleg.report.notes import shown_cautions
 from crushleg.report.scatter_drivers import drivers
 from crushleg.report.scatter_words import named, percent
@@ -92,7 +92,7 @@ def render(outcome: Outcome, units: str = "si") -> list[Block]:
         *drivers(outcome, units),
         *scatter_tables.worst(outcome, units),
         Heading("Cautions"),
-        Items([*cautions(outcome), *_of_the_case(outcome)]),
+        items([*cautions(outcome), *_of_the_case(outcome)], units),
         Heading("Sources of these numbers"),
         Items(study_sources(outcome)),
         Heading("Before you use this"),

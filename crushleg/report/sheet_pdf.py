@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from matplotlib.backends.backend_pdf import PdfPages
 
 from crushleg.cautions import SCREENING
-from crushleg.report.layout import Heading, Items, Paragraph
+from crushleg.report.layout import Heading, Paragraph, items
 from crushleg.report.paper import MARGIN, Column, Pages
 from crushleg.report.plot_labels import fitted
 from crushleg.report.plot_nomogram import LEFT, draw_nomogram
@@ -31,6 +31,8 @@ from crushleg.report.style import styled
 from crushleg.trial.predict import distinct
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from crushleg.report.layout import Block
     from crushleg.trial.predict import Prediction
 
@@ -77,9 +79,9 @@ def sheet_pages(prediction: Prediction, seal: str, units: str, paper: str = "a4"
         if rig and rig not in events:
             _beside(pages, 0.4, rig[:2], rig[2:])
         _measured(pages, prediction, units)
-        _cautions(pages, "Cautions of the test", prediction.cautions)
+        _cautions(pages, "Cautions of the test", prediction.cautions, units)
         _sign(pages)
-        _cautions(pages, "Cautions of the case", case_cautions(prediction))
+        _cautions(pages, "Cautions of the case", case_cautions(prediction), units)
         pages.foot(f"{SCREENING} Prediction {seal[:HASH_DIGITS]}")
     return pages
 
@@ -138,9 +140,9 @@ def _measured(pages: Pages, prediction: Prediction, units: str) -> None:
         pages.y += 2.0
 
 
-def _cautions(pages: Pages, title: str, cautions: tuple[str, ...] | list[str]) -> None:
+def _cautions(pages: Pages, title: str, cautions: Sequence[str], units: str) -> None:
     if cautions:
-        pages.columns(Column(0.0, pages.room, [Heading(title), Items(cautions)]))
+        pages.columns(Column(0.0, pages.room, [Heading(title), items(cautions, units)]))
 
 
 def _sign(pages: Pages) -> None:

@@ -17,6 +17,7 @@ from crushleg.report.layout import (
     Pairs,
     Paragraph,
     Table,
+    items,
     plain_text,
     print_blocks,
 )
@@ -241,4 +242,4 @@ def checked_blocks(job: Sizing | Schedule, units: str) -> Iterator[Block]:
     if absent is not None:
         yield absent
     yield Heading("Cautions")
-    yield Items([text for text in shown_cautions(checked) if text != SCREENING])
+    yield items((x for x in shown_cautions(checked) if x != SCREENING), units)

@@ -13,7 +13,7 @@ from crushleg.girder.bands import BAND_PROBABILITY
 from crushleg.girder.strength import hardening_flow_stress
 from crushleg.report import landing_tables, tables
 from crushleg.report.data import sequence
-from crushleg.report.layout import Heading, Items, Pairs, Paragraph, plain_text, print_blocks
+from crushleg.report.layout import Heading, Items, Pairs, Paragraph, items, plain_text, print_blocks
 from crushleg.report.notes import SYMBOLS, shown_cautions
 from crushleg.report.sources import sources
 from crushleg.report.words import (
@@ -87,7 +87,7 @@ def render(checked: Checked, units: str = "si") -> list[Block]:
         *margins(checked, units),
         *verdict(checked),
         Heading("Cautions"),
-        Items([text for text in shown_cautions(checked) if not text.startswith(NOT_JUDGED)]),
+        items((x for x in shown_cautions(checked) if not x.startswith(NOT_JUDGED)), units),
         Heading("Sources of these numbers"),
         Items(sources(checked)),
         Heading("Symbols"),

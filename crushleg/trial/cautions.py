@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from crushleg.girder.bands import BAND_PROBABILITY
+from crushleg.said import Quantity, Said
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -114,9 +115,10 @@ def _rig(checked: Checked, landings: Sequence[Landed]) -> Iterator[str]:
     yield from _record(checked)
     side = max(float(x.side_peak.max()) for x in landings)
     if side > 0.0:
-        yield (
-            f"A side load up to {side / 1e3:.3g} kN goes into the guides; friction that grows "
-            "with it is only what [leg] says."
+        yield Said(
+            "A side load up to ",
+            Quantity(side, "force"),
+            " goes into the guides; friction that grows with it is only what [leg] says.",
         )
     apart = [x.name for x in checked.landings if x.touchdown.first_contact != "all"]
     if apart:
@@ -127,7 +129,8 @@ def _rig(checked: Checked, landings: Sequence[Landed]) -> Iterator[str]:
     rated = max(x.touchdown.vertical_speed for x in checked.landings)
     far = [x.name for x in landings if abs(x.arrival.closing / rated - 1.0) > SAME_SPEED]
     if case.girder.rate and far:
-        yield f"Strain rate is taken at {rated:.3g} m/s, not at that of {', '.join(far)}."
+        at = Quantity(rated, "speed")
+        yield Said("Strain rate is taken at ", at, f", not at that of {', '.join(far)}.")
 
 
 def _record(checked: Checked) -> Iterator[str]:
@@ -136,7 +139,9 @@ def _record(checked: Checked) -> Iterator[str]:
     if rig is None or rig.friction + rig.carried <= HELD * rig.mass * rig.gravity:
         return
     net = rig.gravity - (rig.friction + rig.carried) / rig.mass
-    yield (
-        f'For `correlate`: gravity = "{net:.4g} m/s2" in the record\'s TOML, less friction and '
-        "lift; and force from a cell, as an accelerometer reads lift too."
+    yield Said(
+        'For `correlate`: gravity = "',
+        Quantity(net, "acceleration", 4),
+        "\" in the record's TOML, less friction and lift; and force from a cell, as an "
+        "accelerometer reads lift too.",
     )

@@ -14,6 +14,7 @@ from crushleg.cautions import SCREENING
 from crushleg.report.layout import Column, Table, print_blocks
 from crushleg.report.text import report_text
 from crushleg.report.words import MEANINGS
+from crushleg.said import shown, without
 from tests.report.cases import CASES, MANY, WIDTH, bare, checked, line, printed, report, terminal
 
 EVERY = pytest.mark.parametrize("name", CASES)
@@ -45,8 +46,12 @@ def test_plain_text_has_no_codes_no_trailing_spaces_and_whole_lines(name: str, u
     assert SCREENING in text.splitlines()
     for caution in CASES[name].cautions:
         named = [one for one in CASES[name].case.touchdowns if caution.startswith(f"{one.name}: ")]
-        body = caution.removeprefix(f"{named[0].name}: ") if named else f"- {caution}"
-        said = [row for row in text.splitlines() if row.startswith("- ") and row.endswith(body)]
+        body = shown(without(caution, f"{named[0].name}: ") if named else "- " + caution, units)
+        said = [
+            row
+            for row in text.splitlines()
+            if row.startswith("- ") and row.endswith(shown(body, units))
+        ]
         assert caution.startswith("Not judged: ") or len(said) == 1
     assert text.endswith(f"{SCREENING}\n")
 

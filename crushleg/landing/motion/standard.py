@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
-from crushleg.units import show
+from crushleg.said import Quantity, Said
 
 if TYPE_CHECKING:
     from crushleg.case.records import Case, Touchdown
@@ -141,7 +141,7 @@ def _base(case: Case) -> tuple[Touchdown, tuple[str, ...]]:
     sideways = max(one.horizontal_speed for one in case.touchdowns)
     pushed = max(case.touchdowns, key=lambda one: one.thrust_to_weight)
     said = [
-        f"{what} {show(value, kind)} (judgement): no touchdown has any."
+        Said(f"{what} ", Quantity(value, kind), " (judgement): no touchdown has any.")
         for what, value, kind, known in (
             ("slope", SLOPE, "angle", slope),
             ("attitude", ATTITUDE, "angle", attitude),
@@ -153,9 +153,10 @@ def _base(case: Case) -> tuple[Touchdown, tuple[str, ...]]:
     stays = SHUTDOWN if pushed.shutdown_time is None else pushed.shutdown_time
     decay = pushed.thrust_decay or DECAY
     if not pushed.thrust_to_weight:
-        said.append(f"thrust_to_weight {thrust:g} (judgement): no touchdown has any.")
+        said.append(Said(f"thrust_to_weight {thrust:g} (judgement): no touchdown has any."))
     if pushed.shutdown_time is None:
-        said.append(f"shutdown_time {show(stays, 'time')}, thrust_decay {show(decay, 'time')}.")
+        times = Quantity(stays, "time"), Quantity(decay, "time")
+        said.append(Said("shutdown_time ", times[0], ", thrust_decay ", times[1], "."))
     base = replace(
         fastest,
         reserve=False,
