@@ -121,7 +121,9 @@ def _failed(error: Exception) -> int:
     from crushleg.errors import InputError
 
     if isinstance(error, InputError):
-        say(str(error))
+        from crushleg.report.problems import told
+
+        say(told(error))
         return INPUT
     if isinstance(error, UnprintedError):
         say(f"standard output: {error}; send it to another place, or make room")
