@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from crushleg.report.streams import UnprintedError, open_streams, say, settle, show
 from crushleg.verbs import (
@@ -45,6 +45,16 @@ VERBS = {
     "materials": materials,
     "begin": begin,
 }
+A_FILE = {"bash": "_shtab_compgen_files", "zsh": "_files"}
+A_FOLDER = {"bash": "_shtab_compgen_dirs", "zsh": "_files -/"}
+PATHS: dict[str | tuple[str, ...] | None, dict[str, str]] = {
+    "CASE": A_FILE,
+    "RECORD": A_FILE,
+    "READINGS": A_FILE,
+    "FILE": A_FILE,
+    "FOLDER": A_FOLDER,
+}
+"""How a shell completes an argument by its metavar, in the words of the package shtab."""
 EPILOG = """exit codes: 0 every margin is zero or more, 3 a margin is negative, 2 bad input or
 usage or a place that cannot be written, 130 interrupted, 70 a fault of crushleg itself.
 
@@ -96,7 +106,14 @@ def parser() -> argparse.ArgumentParser:
 
 
 class _Parser(argparse.ArgumentParser):
-    """Parser that says when its help cannot be printed."""
+    """Parser that says when its help cannot be printed, and what a shell can complete."""
+
+    def add_argument(self, *names: Any, **options: Any) -> argparse.Action:
+        """Mark an argument whose metavar names a file or folder, as `shtab` reads it."""
+        action = super().add_argument(*names, **options)
+        if action.metavar in PATHS:
+            action.complete = PATHS[action.metavar]  # type: ignore[attr-defined]  # read by shtab
+        return action
 
     def print_help(self, file: SupportsWrite[str] | None = None) -> None:
         """Print the help on ``file``, standard output when left out."""
