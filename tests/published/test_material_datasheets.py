@@ -1,5 +1,6 @@
 """Material datasheets against the figures they come from, typed here from a reference collection.
 
+Curves over temperature are in test_material_temperature.py, scatter in test_material_scatter.py.
 Most documents were read in public, often secondary copies; MIL is MIL-HDBK-5J (2003). One line per
 table: low, nominal and high, or nominal alone, each with the mark of its figure: P published,
 D derived by arithmetic on published figures, M from memory or judgement. ``solid`` is density,
@@ -11,14 +12,18 @@ from __future__ import annotations
 import re
 import tomllib
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-import numpy as np
 import pytest
+
+from tests.outside import Outside, each
+
+if TYPE_CHECKING:
+    from tests.outside import Status
 
 SHELF = Path(__file__).parents[2] / "materials"
 DATASHEETS = {path.stem: tomllib.loads(path.read_text("utf-8")) for path in SHELF.glob("*.toml")}
-STATUS = {"P": "published", "D": "derived", "M": "from memory"}
+STATUS: dict[str, Status] = {"P": "published", "D": "derived", "M": "from memory"}
 STRONGEST_FIRST = ("published", "derived", "common practice", "from memory")
 SI = {"MPa": 1e6, "GPa": 1e9, "kg/m3": 1.0, "%": 0.01, "K": 1.0, "1/s": 1.0, "": 1.0}
 UNIT = {
@@ -157,13 +162,26 @@ hardening_exponent 0.05M | memory
 bend_radius 5.0P | ASTM grade 5; above 1.8 mm"""
 
 
+def unit_of(value: str) -> str:
+    return value.partition(" ")[2]
+
+
+def si(value: str | float) -> float:
+    number, _, unit = str(value).partition(" ")
+    return float(number) * SI[unit]
+
+
 class Row(NamedTuple):
     datasheet: str
     table: str
     level: str
     value: str
-    status: str
+    status: Status
     words: tuple[str, ...]
+
+    def found(self) -> float:
+        """Value of the datasheet, in the unit of the row."""
+        return si(DATASHEETS[self.datasheet][self.table][self.level]) / SI[unit_of(self.value)]
 
 
 def rows_of(datasheet: str, line: str) -> list[Row]:
@@ -173,8 +191,8 @@ def rows_of(datasheet: str, line: str) -> list[Row]:
     marked = re.findall(r"([\d.]+)([PDM])", figures)
     words = tuple(bar.replace("MIL ", "MIL-HDBK-5J (2003) Table ").split("; "))
     if table == "solid":
-        each = words if len(words) == len(SOLID) else words * len(SOLID)
-        places = [(name, "nominal", (word,)) for name, word in zip(SOLID, each, strict=True)]
+        own_words = words if len(words) == len(SOLID) else words * len(SOLID)
+        places = [(name, "nominal", (word,)) for name, word in zip(SOLID, own_words, strict=True)]
     else:
         levels = {1: ("nominal",), 2: ("D", "q"), 3: LEVELS}[len(marked)]
         places = [(table, level, words) for level in levels]
@@ -206,11 +224,6 @@ EVERY_ROW = pytest.mark.parametrize("row", ROWS, ids=lambda r: f"{r.datasheet}-{
 EVERY_DATASHEET = pytest.mark.parametrize("key", sorted(DATASHEETS))
 
 
-def si(value: str | float) -> float:
-    number, _, unit = str(value).partition(" ")
-    return float(number) * SI[unit]
-
-
 def tables(key: str) -> dict[str, dict[str, Any]]:
     return {name: table for name, table in DATASHEETS[key].items() if isinstance(table, dict)}
 
@@ -219,12 +232,31 @@ def mpa(key: str, table: str) -> list[float]:
     return [si(DATASHEETS[key][table][level]) / 1e6 for level in LEVELS]
 
 
+VALUES = tuple(
+    Outside(
+        what=f"{row.datasheet}, {row.level} {row.table.replace('_', ' ')}",
+        theirs=float(row.value.split()[0]),
+        ours=row.found,
+        source=row.words[0],
+        place="; ".join(row.words[1:]) or "the value itself",
+        status=row.status,
+        relative=1e-9,
+        why="the same number",
+        unit=unit_of(row.value),
+    )
+    for row in ROWS
+)
+
+
+@each(VALUES)
+def test_reference_collection_datasheet_values(value: Outside) -> None:
+    value.check()
+
+
 @EVERY_ROW
-def test_the_datasheet_has_the_value_and_names_the_document_of_the_reference(row: Row) -> None:
-    table = DATASHEETS[row.datasheet][row.table]
-    assert si(table[row.level]) == pytest.approx(si(row.value), rel=1e-12)
-    for word in row.words:
-        assert word.lower() in table["source"].lower()
+def test_reference_collection_the_datasheet_names_the_document(row: Row) -> None:
+    source = DATASHEETS[row.datasheet][row.table]["source"].lower()
+    assert all(word.lower() in source for word in row.words)
 
 
 def test_every_value_of_every_datasheet_has_a_row_in_the_reference() -> None:
@@ -287,92 +319,3 @@ def test_a_strain_rate_pair_says_where_it_was_fitted_and_the_rate_of_the_tensile
     at_yield = ("stainless-304l-annealed", "stainless-304-annealed", "aluminium-6061-t6")
     assert fitted == large | dict.fromkeys(at_yield, "yield")
     assert {si(DATASHEETS[key]["rate"]["test_rate"]) for key in fitted} == {0.001}
-
-
-VARIATION = {
-    row.datasheet: float(word.removeprefix("1.96 × "))
-    for row in ROWS
-    for word in row.words
-    if word.startswith("1.96 × ")
-}
-
-
-@pytest.mark.parametrize("key", VARIATION)
-def test_the_upper_yield_is_the_typical_one_and_1_96_standard_deviations(key: str) -> None:
-    _, nominal, high = mpa(key, "yield_strength")
-    assert high == pytest.approx(nominal * (1 + 1.96 * VARIATION[key]), abs=0.51)
-
-
-@pytest.mark.parametrize(("temper", "ratio"), [("quarter", 44 / 69), ("half", 61 / 93)])
-def test_301_yields_earlier_in_compression_along_the_roll(temper: str, ratio: float) -> None:
-    """MIL-HDBK-5J (2003) Table 2.7.1.0(b), A-basis along the roll in ksi."""
-    key = f"stainless-301-{temper}-hard"
-    tension = np.array(mpa(key, "yield_strength"))
-    assert mpa(key, "compressive_yield") == pytest.approx(list(tension * ratio), abs=0.6)
-
-
-@pytest.mark.parametrize(
-    ("basis_a", "basis_b", "mean", "variation"),
-    [
-        (69, 83, 690, 0.134),  # 301 quarter hard, yield
-        (124, 129, 932, None),  # and ultimate
-        (93, 110, 902, 0.124),  # 301 half hard
-        (141, 151, 1126, None),
-        (16, 18, None, 0.094),  # 6061-T4
-        (36, 38, None, 0.047),  # 6061-T6
-        (18, 19, None, 0.047),  # 5083-O
-        (70, 72, None, 0.026),  # 7075-T6
-        (126, 131, None, 0.035),  # Ti-6Al-4V sheet, from memory
-    ],
-)
-def test_means_and_variations_are_those_that_a_and_b_basis_imply(
-    basis_a: float, basis_b: float, mean: float | None, variation: float | None
-) -> None:
-    """MIL-HDBK-5J (2003), whole ksi: 99 % of a normal population pass A, 90 % pass B."""
-    deviation = (basis_b - basis_a) / (2.3263 - 1.2816)
-    implied = basis_a + 2.3263 * deviation
-    if mean is not None:
-        assert implied * 6.894757 == pytest.approx(mean, abs=1.0)
-    if variation is not None:
-        assert deviation / implied == pytest.approx(variation, abs=0.00051)
-
-
-KELVIN = (77, 100, 150, 200, 250, 273, 294, 323, 350, 373, 400)
-HANDBOOK_304 = {  # MIL-HDBK-5J (2003) Fig. 2.7.1.1.1, digitised in a public reproduction
-    "yield_ratio": (1.263, 1.25, 1.205, 1.148, 1.075, 1.037, 1, 0.945, 0.889, 0.841, 0.787),
-    "ultimate_ratio": (2.016, 1.906, 1.677, 1.431, 1.197, 1.087, 1, 0.901, 0.83, 0.785, 0.745),
-}
-SHEET_KELVIN = (77, 194, 294, 478)  # producer's data sheet, 302/304/304L/305 annealed [MPa]
-SHEET_304 = {"yield_ratio": (485, 345, 240, 160), "ultimate_ratio": (1585, 1035, 620, 485)}
-HANDBOOK_6061_T6 = {  # Fig. 3.6.2.2.1, half-hour curve, likewise
-    "yield_ratio": (1.169, 1.129, 1.08, 1.059, 1.033, 1.019, 1, 0.971, 0.938, 0.905, 0.867),
-    "ultimate_ratio": (1.293, 1.231, 1.135, 1.083, 1.043, 1.021, 1, 0.964, 0.927, 0.894, 0.847),
-}
-
-
-@pytest.mark.parametrize("name", ["yield_ratio", "ultimate_ratio"])
-@pytest.mark.parametrize("key", ["stainless-304l-annealed", "stainless-304-annealed"])
-def test_304_in_the_cold_is_a_band_between_the_handbook_and_the_data_sheet(
-    key: str, name: str
-) -> None:
-    table = DATASHEETS[key]["strength_with_temperature"]
-    sheet = np.interp(KELVIN, SHEET_KELVIN, np.divide(SHEET_304[name], SHEET_304[name][2]))
-    assert [si(kelvin) for kelvin in table["temperature"]] == list(KELVIN)
-    assert table[name]["low"] == list(HANDBOOK_304[name])
-    assert table[name]["high"] == pytest.approx(list(sheet), abs=5.1e-4)
-    middle = np.sqrt(np.multiply(HANDBOOK_304[name], sheet))
-    assert table[name]["nominal"] == pytest.approx(list(middle), abs=5.1e-4)
-    assert table["status"] == "derived"
-
-
-@pytest.mark.parametrize("name", ["yield_ratio", "ultimate_ratio"])
-def test_6061_t6_follows_the_one_handbook_curve_without_a_band(name: str) -> None:
-    table = DATASHEETS["aluminium-6061-t6"]["strength_with_temperature"]
-    assert [si(kelvin) for kelvin in table["temperature"]] == list(KELVIN)
-    assert [table[name][level] for level in LEVELS] == [list(HANDBOOK_6061_T6[name])] * 3
-    assert table["status"] == "published"
-
-
-def test_only_sourced_alloys_have_a_temperature_curve() -> None:
-    curves = {key for key in DATASHEETS if "strength_with_temperature" in DATASHEETS[key]}
-    assert curves == {"stainless-304l-annealed", "stainless-304-annealed", "aluminium-6061-t6"}
