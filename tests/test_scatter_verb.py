@@ -6,8 +6,9 @@ import json
 import subprocess
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+import pandas as pd
 import pytest
 
 import crushleg.scatter.chain
@@ -41,8 +42,8 @@ def scatter(case: Path, *words: str) -> int:
     return cli.main(["scatter", str(case), *words])
 
 
-def result(path: Path) -> dict[str, object]:
-    found: dict[str, object] = json.loads(path.read_text(encoding="utf-8"))
+def result(path: Path) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
     return found
 
 
@@ -137,6 +138,38 @@ def test_ctrl_c_keeps_what_is_done_and_the_same_command_goes_on(
     resumed, whole = (result(tmp_path / name) for name in ("b.json", "c.json"))
     assert resumed["digest"] == whole["digest"]
     assert result(tmp_path / "a.json")["interrupted"]
+
+
+def test_ctrl_c_before_the_first_landings_says_that_nothing_is_kept(
+    case: Path, stops: type[Interrupted], capsys: pytest.CaptureFixture[str]
+) -> None:
+    stops.at = 0
+    assert scatter(case, "--samples", "64", "--no-plots") == cli.INTERRUPTED
+    printed = capsys.readouterr()
+    assert printed.err == (
+        "interrupted before the first landings were judged: there is nothing to keep\n"
+    )
+    assert printed.out == ""
+    assert not list(case.with_suffix("").iterdir())
+
+
+def test_names_of_touchdowns_hold_commas_dots_and_digits(case: Path, tmp_path: Path) -> None:
+    text = case.read_text(encoding="utf-8")
+    text = text.replace("touchdown.nominal", "touchdown.0")
+    text = text.replace('"nominal"', '"hot, heavy 1.5"').replace('"reserve"', '"7"')
+    case.write_text(text, encoding="utf-8")
+    out = tmp_path / "r.json"
+    few = ("--samples", "16", "--no-plots", "--quiet", "--csv", "--json", str(out))
+    assert scatter(case, *few) in (cli.PASSED, cli.NEGATIVE)
+    found = result(out)
+    assert found["worst"]["margin_of_case_file"] == pytest.approx(found["worst"]["margin"])
+    speeds = [one for one in found["tornado"] if one["input"].endswith("vertical_speed")]
+    assert [one["input"] for one in speeds] == ["touchdown.hot, heavy 1.5.vertical_speed"]
+    assert speeds[0]["at_5_percent_m_s"] == pytest.approx(2.725)
+    heads = pd.read_csv(case.with_suffix("") / "scatter-samples.csv").columns
+    assert "touchdown.hot, heavy 1.5.vertical_speed_m_s" in heads
+    assert "leg_load.hot, heavy 1.5_N" in heads
+    assert "leg_load.7_N" in heads
 
 
 def test_ctrl_c_among_the_landings_for_the_indices_keeps_those_too(

@@ -92,7 +92,7 @@ class Scatter:
     """[scatter] of a case; ``pattern`` is [girder.holes] as the file gives it."""
 
     samples: int = has("count", "landings to draw", 4096, at_least=16, at_most=100_000_000)
-    seed: int = has("count", "same seed, same landings", 1, at_least=0, at_most=2**31 - 1)
+    seed: int = has("count", "same seed, same landings", 1, at_least=0, at_most=2_000_000_000)
     method: str = has("choice", "how they are drawn", "sobol", choices=METHODS)
     defaults: bool = has("flag", "inputs not listed scatter by default", default=True)
     inputs: tuple[ScatterInput, ...] = ()

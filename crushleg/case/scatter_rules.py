@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from crushleg.case.drafting import read_drafts
 from crushleg.case.overrides import apply_overrides
 from crushleg.case.rules import judge
-from crushleg.case.scatter_keys import HOLE_SIZE, OWN, si_text
+from crushleg.case.scatter_keys import HOLE_SIZE, MODEL, OWN, si_text
 from crushleg.case.scatter_records import LIMITS, LOGNORMAL, NORMAL, TABLE, TRIANGULAR
 from crushleg.case.scatter_span import deviation, middle, share_kept, span
 from crushleg.case.sheet import Sheet, dotted
@@ -109,10 +109,6 @@ def _table(of: ScatterInput, path: Path, sheet: Sheet) -> None:
     ):
         read = "a cumulative curve that does not rise from 0 to 1"
         sheet.report((*path, name), read, "0 at the first value, 1 at the last, never falling")
-    elif (of.low is not None and of.low > values[-1]) or (
-        of.high is not None and of.high < values[0]
-    ):
-        sheet.report((*path, "values"), "no value between low and high", "wider cuts")
 
 
 def judge_correlations(
@@ -184,26 +180,39 @@ def judge_reach(
 ) -> None:
     """Report an input at whose least or most value the case breaks a rule between fields."""
     for i, one in inputs:
-        if one.distribution is None or (one.key in OWN and one.key != HOLE_SIZE):
+        if one.distribution is None:
             continue
         for value in _ends([other for _, other in inputs if other.path == one.path]):
-            inner = Sheet(file=sheet.file)
-            changed = _changed(data, one, value, drafts)
-            judge(read_drafts(changed, base_dir, inner), inner)
-            if inner.problems:
-                first = inner.problems[0]
-                read = f"{one.key} that can reach {show(value, one.kind, digits=4)}, where "
-                read += f"{first.field} is {first.read}"
-                write = f"{first.write}: {NARROWER}" if first.write else NARROWER
+            wrong = _breaks(one, value, data, base_dir, drafts)
+            if wrong is not None:
+                read = f"{one.key} that can reach {show(value, one.kind, digits=4)}{wrong[0]}"
+                write = f"{wrong[1]}: {NARROWER}" if wrong[1] else NARROWER
                 sheet.report(("scatter", "input", i), read, write)
                 break
 
 
+def _breaks(
+    one: ScatterInput, value: float, data: dict[str, Any], base_dir: FilePath, drafts: Drafts
+) -> tuple[str, str] | None:
+    """Say where the case breaks a rule with an input at a value, and what to write; else None."""
+    if one.key in OWN and one.key != HOLE_SIZE:
+        spec = OWN[one.key]
+        return None if spec.admits(value) else ("", bounds(spec))
+    inner = Sheet(file="")
+    judge(read_drafts(_changed(data, one, value, drafts), base_dir, inner), inner)
+    if not inner.problems:
+        return None
+    first = inner.problems[0]
+    return f", where {first.field} is {first.read}", first.write
+
+
 def _ends(parts: Sequence[ScatterInput]) -> tuple[float, float]:
-    """Least and most value of a key: of its one part, or of the sum less the case's own value."""
+    """Least and most value of a key: of its one part, or of two together, as they are drawn."""
     lows, highs = zip(*(span(part) for part in parts if part.distribution), strict=True)
-    again = (len(lows) - 1) * (parts[0].centre or 0.0)
-    return sum(lows) - again, sum(highs) - again
+    centre, more = parts[0].centre or 0.0, len(lows) - 1
+    if parts[0].key == MODEL:
+        return math.prod(lows) / centre**more, math.prod(highs) / centre**more
+    return sum(lows) - more * centre, sum(highs) - more * centre
 
 
 def _changed(

@@ -45,7 +45,7 @@ def read_column(
     if len(found) < FEWEST:
         read = f"{len(found)} samples"
         _refuse((*path, "file"), read, f"at least {FEWEST}, or a distribution", sheet)
-    return tuple(float((Fraction(value) + zero) * scale) for value in found)
+    return tuple(float((Fraction(repr(value)) + zero) * scale) for value in found)
 
 
 def _values(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from statistics import NormalDist
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,8 @@ from crushleg.case.scatter_records import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from crushleg.case.scatter_records import ScatterInput
 
 TAIL = 1e-9
@@ -88,7 +91,7 @@ def span(of: ScatterInput) -> tuple[float, float]:
 
 
 def share_kept(of: ScatterInput) -> float:
-    """Probability that the cuts of a normal or lognormal input leave, before the rest is scaled up.
+    """Probability that the cuts of an input leave, before the rest is scaled up.
 
     Examples
     --------
@@ -96,6 +99,8 @@ def share_kept(of: ScatterInput) -> float:
     >>> share_kept(ScatterInput(key="k", distribution="normal", mean=4.0, deviation=1.0, low=4.0))
     0.5
     """
+    if of.distribution in (TABLE, SAMPLES):
+        return _listed_share(of)
     if of.distribution not in (NORMAL, LOGNORMAL):
         return 1.0
     if of.distribution == NORMAL:
@@ -112,3 +117,23 @@ def share_kept(of: ScatterInput) -> float:
     below, above = scores
     low = 0.0 if below is None else NormalDist().cdf(below)
     return (1.0 if above is None else NormalDist().cdf(above)) - low
+
+
+def _listed_share(of: ScatterInput) -> float:
+    """Probability between the cuts of a table or of samples, the cuts themselves among it."""
+    low = -math.inf if of.low is None else of.low
+    high = math.inf if of.high is None else of.high
+    values = (of.drawn if of.distribution == SAMPLES else of.values) or ()
+    if of.cumulative is not None:
+        return _cumulative(values, of.cumulative, high) - _cumulative(values, of.cumulative, low)
+    shares = of.probabilities or (1.0 / len(values),) * len(values)
+    return sum(p for value, p in zip(values, shares, strict=True) if low <= value <= high)
+
+
+def _cumulative(values: Sequence[float], shares: Sequence[float], at: float) -> float:
+    """Probability of at most ``at``, straight between the points of a cumulative curve."""
+    if at <= values[0] or at >= values[-1]:
+        return float(at >= values[-1])
+    i = bisect_right(values, at)
+    part = (at - values[i - 1]) / (values[i] - values[i - 1])
+    return shares[i - 1] + part * (shares[i] - shares[i - 1])

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+import os
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
 from crushleg.cautions import SCREENING
+from crushleg.errors import InputError, Problem
 from crushleg.report.csv_files import READ_FIRST
-from crushleg.report.files import make_folder, write_text
+from crushleg.report.files import ADVICE, make_folder, write_text
 from crushleg.report.scatter_data import ENDINGS, scatter_result
 from crushleg.report.scatter_words import quantity
 from crushleg.scatter.outcome import drawn_blocks
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-    from pathlib import Path
 
     from crushleg.arrays import FloatArray
     from crushleg.case.records import ScatterInput
@@ -36,19 +38,38 @@ def write_scatter_csv(outcome: Outcome, folder: Path) -> list[Path]:
     """
     found = scatter_result(outcome)
     texts = {
-        "scatter-samples.csv": "".join(_landings(outcome)),
         "scatter-margins.csv": _text([one | {"caution": SCREENING} for one in found["margins"]]),
         "scatter-limits.csv": _text(found["tolerance_limits"]),
         READ_FIRST: _read_first(found),
     }
     place = make_folder(folder)
+    samples = place / "scatter-samples.csv"
+    _write_pieces(samples, _landings(outcome))
     for name, text in texts.items():
         write_text(place / name, text)
-    return [place / name for name in texts]
+    return [samples, *(place / name for name in texts)]
 
 
-def _text(rows: list[dict[str, Any]], *, head: bool = True) -> str:
-    return str(pd.DataFrame(rows).to_csv(index=False, header=head, lineterminator="\n"))
+def _write_pieces(path: Path, pieces: Iterator[str]) -> None:
+    """Write a file whole or not at all, a piece at a time, however large it is."""
+    target = Path(os.path.realpath(path))
+    beside = target.with_name(f".{target.name}.part")
+    try:
+        with beside.open("w", encoding="utf-8") as file:
+            file.writelines(pieces)
+            file.flush()
+            os.fsync(file.fileno())
+        beside.replace(target)
+    except OSError as error:
+        read, write = ADVICE.get(error.errno or 0, (str(error.strerror), "elsewhere"))
+        problem = Problem(file=str(path), read=f"{read} (not written)", write=write)
+        raise InputError([problem]) from error
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+def _text(rows: list[dict[str, Any]]) -> str:
+    return str(pd.DataFrame(rows).to_csv(index=False, lineterminator="\n"))
 
 
 def _landings(outcome: Outcome) -> Iterator[str]:

@@ -14,6 +14,7 @@ from crushleg.report.scatter_tables import COVERAGES, LIMITED, PERCENTILES
 from crushleg.report.scatter_text import cautions, study_sources
 from crushleg.report.scatter_words import (
     distribution,
+    input_name,
     limit_of,
     quantity,
     shown_quantities,
@@ -176,12 +177,12 @@ def _tornado(outcome: Outcome) -> list[dict[str, Any]] | None:
     found = outcome.tornado
     if found is None:
         return None
-    kinds = {one.key: one.kind for one in outcome.plan.inputs}
+    kinds = {input_name(one): one.kind for one in outcome.plan.inputs}
     return [
         {
             "input": key,
             **{
-                f"{name}{ENDINGS[kinds[key.partition(',')[0]]]}": number(found.at[end, k])
+                f"{name}{ENDINGS[kinds[key]]}": number(found.at[end, k])
                 for end, name in enumerate(("at_5_percent", "at_95_percent"))
             },
             "results": [

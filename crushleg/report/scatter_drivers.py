@@ -59,15 +59,14 @@ def _tornado(outcome: Outcome, name: tuple[str, str], units: str) -> Iterator[Bl
         key = tornado.inputs[k]
         at = " to ".join(value_text(float(x), kinds[key], units, 3) for x in tornado.at[:, k])
         rows.append((key, at, *(margin_text(float(x)) for x in ends[:, k])))
-    yield Table(
-        (
-            Column(("input",), number=False, wraps=True),
-            Column(("5 to 95 %",), number=False, wraps=True),
-            Column(("margin at 5 %",)),
-            Column(("at 95 %",)),
-        ),
-        rows,
+    heads = (
+        Column(("input",), number=False, wraps=True),
+        Column(("5 to 95 %",), number=False, wraps=True),
+        Column(("margin at 5 %",)),
+        Column(("at 95 %",)),
     )
+    if rows:
+        yield Table(heads, rows)
     rest = [tornado.inputs[k] for k in order if k not in some]
     if rest:
         yield Paragraph(f"Next to nothing: {', '.join(rest)}.")
@@ -91,7 +90,7 @@ def _indices(outcome: Outcome, name: tuple[str, str]) -> Iterator[Block]:
         [
             (
                 found.groups[g],
-                f"{found.first[q, g]:.2f} ± {found.first_spread[q, g]:.2f}",
+                f"{found.first[q, g]:z.2f} ± {found.first_spread[q, g]:.2f}",
                 f"{found.total[q, g]:.2f} ± {found.total_spread[q, g]:.2f}",
             )
             for g in order

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
 from rich.console import Console
 
 from crushleg.cautions import SCREENING
@@ -35,6 +36,10 @@ NOMINAL = (
 CRESTS = (
     "Crests of later folds are nominal in every landing, {ratio:g} of their mean; measured ones "
     "swing from {low:g} to {high:g}: let girder.crest_ratio.1 scatter, or loads are too even."
+)
+EVEN = (
+    "Every landing crushes its legs evenly, level: one leg low and the rest high, as the check of "
+    "the case takes it, is in no clearance here"
 )
 METHODS = {
     "sobol": "scrambled Sobol sequence",
@@ -158,6 +163,7 @@ def cautions(outcome: Outcome) -> list[str]:
         INPUTS,
         NOMINAL,
         *_steady(outcome),
+        *_even(outcome),
         *_judgement(outcome),
         *_together(outcome),
         "Touchdowns are drawn independently of each other.",
@@ -175,6 +181,25 @@ def _steady(outcome: Outcome) -> Iterator[str]:
     steady = [name for name in names if f"touchdown.{name}.vertical_speed" not in keys]
     if steady:
         yield f"Touchdown speed is the same in every landing: {', '.join(steady)}."
+
+
+def _even(outcome: Outcome) -> Iterator[str]:
+    """Say what the check of the case judges of uneven crush and no landing does."""
+    judged = [
+        (one.check, one.touchdown)
+        for one in outcome.checked.margins
+        if one.margin is not None and one.counts
+    ]
+    never = {
+        name
+        for name, margin in zip(outcome.study.names, outcome.study.margin, strict=True)
+        if np.isnan(margin).all()
+    }
+    alone = "; ".join(named(name) for name in judged if name in never)
+    if alone:
+        yield f"{EVEN}; judged by the check alone, in no probability: {alone}."
+    elif any(check == "clearance" for check, _ in judged):
+        yield f"{EVEN}."
 
 
 def _judgement(outcome: Outcome) -> Iterator[str]:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from crushleg.errors import InputError, Problem
 from crushleg.girder.crush import crush
 from crushleg.landing.touchdown import land
 from crushleg.margins import margins
@@ -18,6 +19,7 @@ from crushleg.scatter.chain_girders import KEPT, Same, drawn_girders, girder_var
 from crushleg.scatter.chain_legs import land_unlike
 from crushleg.scatter.chain_values import Many, beside_girder
 from crushleg.scatter.records import Judged
+from crushleg.scatter.sample import values_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -59,7 +61,7 @@ def evaluate(case: Case, draws: Draws) -> Judged:
     Raises
     ------
     InputError
-        Legs differ and some touch first.
+        Legs differ and some touch first; or a landing has no stroke or load, as a number.
     """
     wide = any(value.ndim == 2 for value in draws.values.values())
     fixed = not girder_varies(case, draws.values)
@@ -69,6 +71,7 @@ def evaluate(case: Case, draws: Draws) -> Judged:
     whole: Judged | None = None
     for place, many in _blocks(draws, block):
         part = _judge(case, many, fixed=fixed)
+        _refuse_nothing(draws, place.start, part)
         whole = whole or _room(part, draws.landings)
         count = place.stop - place.start
         whole.margin[:, place] = part.margin[:, :count]
@@ -78,6 +81,21 @@ def evaluate(case: Case, draws: Draws) -> Judged:
         message = "no landing to judge"
         raise ValueError(message)
     return whole
+
+
+def _refuse_nothing(draws: Draws, start: int, judged: Judged) -> None:
+    """Refuse a landing whose inputs together are no case: its results would fail no margin."""
+    unknown = [int(np.isnan(x).argmax()) for x in judged.quantities.values() if np.isnan(x).any()]
+    if not unknown:
+        return
+    at = start + min(unknown)
+    values = ", ".join(f"{key} {value:.6g}" for key, value in values_of(draws, at).items())
+    problem = Problem(
+        field="scatter.input",
+        read=f"inputs that together are no case, at landing {draws.start + at} (SI): {values}",
+        write="narrower distributions, or cuts",
+    )
+    raise InputError([problem])
 
 
 def _room(like: Judged, landings: int) -> Judged:

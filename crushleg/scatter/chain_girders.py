@@ -137,16 +137,11 @@ def _filled(
 
 
 def _bored(girders: Girders, larger: FloatArray) -> dict[str, FloatArray]:
-    """Holes that are all that much larger [m], to no tolerance; round corners stay full rounds."""
+    """Holes that are all that much larger [m]; round corners stay full rounds."""
     bigger = np.where(girders.across > 0.0, larger[:, None], 0.0)
     across, along = girders.across + bigger, girders.along + bigger
     corner = np.where(girders.corner > 0.0, 0.5 * np.minimum(across, along), 0.0)
-    return {
-        "across": across,
-        "along": along,
-        "corner": corner,
-        "hole_tolerance": np.zeros(girders.count),
-    }
+    return {"across": across, "along": along, "corner": corner}
 
 
 def _strengths(

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from crushleg.arrays import FloatArray
     from crushleg.case.lines import Path
-    from crushleg.case.records import Case
+    from crushleg.case.records import Case, Touchdown
 
 BESIDE = ("length", "effective_length_factor")
 """Numbers of the girder that landing and margins read beside its crush."""
@@ -64,7 +64,7 @@ def beside_girder(case: Case, many: Many) -> Case:
     -------
     Case
     """
-    changed: Any = case
+    changed: Any = replace(case, touchdowns=tuple(_spread(t, many) for t in case.touchdowns))
     for key, value in many.values.items():
         if not of_girder(key):
             changed = put(changed, path_of(case, key), value)
@@ -72,6 +72,15 @@ def beside_girder(case: Case, many: Many) -> Case:
     drawn: dict[str, Any] = {name: value for name, value in there.items() if value is not None}
     whole: Case = replace(changed, girder=replace(case.girder, **drawn))
     return whole
+
+
+def _spread(touchdown: Touchdown, many: Many) -> Touchdown:
+    """Give a touchdown one speed per landing, so that its results are of that shape (B,)."""
+    record: Any = touchdown
+    spread: Touchdown = put(
+        record, ("vertical_speed",), np.full(many.landings, record.vertical_speed)
+    )
+    return spread
 
 
 def path_of(case: Case, key: str) -> Path:

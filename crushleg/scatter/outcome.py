@@ -12,7 +12,6 @@ from crushleg.check import check_case
 from crushleg.girder.assemble import girder_arrays
 from crushleg.girder.crush import crush
 from crushleg.landing.arrival import leg_forces
-from crushleg.scatter.plan import plan_of
 from crushleg.scatter.sample import sampled_case, values_of
 from crushleg.scatter.sampling import draws
 from crushleg.scatter.sensitivity import indices, tornado
@@ -121,10 +120,8 @@ def drivers(
     Returns
     -------
     Drivers
-        Neither where nothing scatters.
+        Without a bar or a share where nothing scatters.
     """
-    if not plan_of(case).inputs:
-        return Drivers(None, None, whole=True)
     moved: Tornado | None = None
     done = [False]
 

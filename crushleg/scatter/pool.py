@@ -130,6 +130,8 @@ def cluster(address: str) -> Iterator[tuple[Executor, int]]:
     ------
     InputError
         The extra "cluster" is not installed, or nothing answers at the address.
+    LostError
+        Its workers died over and over, or it is gone.
     """
     try:
         from distributed import Client  # noqa: PLC0415  # optional, and slow to import
@@ -143,4 +145,10 @@ def cluster(address: str) -> Iterator[tuple[Executor, int]]:
         raise InputError([problem]) from None
     with client:
         client.wait_for_workers(1, timeout=60)
-        yield client.get_executor(), max(1, sum(client.nthreads().values()))
+        try:
+            yield client.get_executor(), max(1, sum(client.nthreads().values()))
+        except Exception as error:
+            if type(error).__module__.partition(".")[0] != "distributed":
+                raise
+            message = f"the cluster at {address} gave up ({type(error).__name__}: {error})"
+            raise LostError(message) from error

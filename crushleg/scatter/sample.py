@@ -1,7 +1,8 @@
 """One landing of a study as a case of its own: what its margins are, said without any batch.
 
 One landing has one girder, not a band of girders: the nominal of what was drawn, and of what does
-not scatter (``girder.band`` is off). Walls and holes that were drawn have no tolerance left.
+not scatter (``girder.band`` is off). Walls that were drawn have no tolerance left. That of
+holes stays: what is drawn is common to all holes, the collapse sequence asks how rows differ.
 """
 
 from __future__ import annotations
@@ -114,7 +115,7 @@ def _field(record: Any, key: str) -> str:
 
 
 def _girder(girder: Girder, values: Mapping[str, float]) -> Girder:
-    """Girder with drawn strengths, holes and model, and no tolerance left of what was drawn."""
+    """Girder with drawn strengths, holes and model, and no tolerance left of walls drawn."""
     girder = _strengths(girder, values)
     if HOLE_SIZE in values:
         girder = _bored(girder, values[HOLE_SIZE])
@@ -181,7 +182,7 @@ def _one(value: float) -> Band:
 
 
 def _bored(girder: Girder, larger: float) -> Girder:
-    """Girder whose holes are all that much larger [m], to no tolerance."""
+    """Girder whose holes are all that much larger [m]; from row to row their tolerance stays."""
     rows = tuple(
         replace(
             row,
@@ -190,4 +191,4 @@ def _bored(girder: Girder, larger: float) -> Girder:
         )
         for row in girder.holes.rows
     )
-    return replace(girder, holes=replace(girder.holes, rows=rows), hole_tolerance=0.0)
+    return replace(girder, holes=replace(girder.holes, rows=rows))

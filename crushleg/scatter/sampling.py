@@ -156,9 +156,7 @@ def _joined(one: ScatterInput, first: FloatArray, second: FloatArray) -> FloatAr
 
 
 def correlated(plan: Plan, cube: FloatArray) -> FloatArray:
-    r"""Points whose normal scores are correlated.
-
-    .. math:: u' = \Phi(L\,\Phi^{-1}(u)), \qquad L L^T = R
+    """Points whose normal scores are correlated.
 
     Parameters
     ----------
@@ -171,9 +169,17 @@ def correlated(plan: Plan, cube: FloatArray) -> FloatArray:
     ndarray
         Same shape; columns that are not correlated as they were.
 
+    Notes
+    -----
+    Means: How inputs that belong together are drawn together.
+    Formula: u' = Φ(L Φ⁻¹(u)), L Lᵀ = R
+    Range: Correlation of the normal scores; positive definite matrices.
+    Band: The scatter of the inputs, nothing else: each landing is one girder without a band.
+    Limits: [[scatter.correlation]]
+
     References
     ----------
-    Gaussian copula; Nataf (1962), from memory.
+    Gaussian copula; A. Nataf (1962) [from memory]
     """
     found = np.array(cube)
     for part in PARTS:

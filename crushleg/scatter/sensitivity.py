@@ -54,10 +54,10 @@ class Tornado(NamedTuple):
 def sobol_indices(
     first: FloatArray, second: FloatArray, mixed: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
-    r"""First-order and total indices from two samples and their mixtures.
+    """First-order and total indices from two samples and their mixtures.
 
-    .. math:: S_g = \frac{\overline{f_B (f_{AB_g} - f_A)}}{V}, \qquad
-              T_g = \frac{\overline{(f_A - f_{AB_g})^2}}{2 V}
+    First order is the share of the variance that an input makes alone, total with all it does
+    together with others.
 
     Parameters
     ----------
@@ -73,12 +73,20 @@ def sobol_indices(
 
     Notes
     -----
+    Means: Share of the variance of a result that each input makes, alone and with others.
+    Formula: S_g = mean[f_B (f_ABg − f_A)]/V
+    Formula: T_g = mean[(f_A − f_ABg)²]/(2 V)
+    Range: Independent groups of inputs: correlated ones are one group. 95 % half widths by
+    bootstrap.
+    Band: The scatter of the inputs, nothing else: each landing is one girder without a band.
+    Limits: [scatter]: inputs and correlations
+
     f is counted from its mean, which changes no index and steadies S.
 
     References
     ----------
-    Saltelli et al., Comput. Phys. Commun. 181 (2010) 259, table 2 (b) and (f); T from Jansen
-    (1999); from memory.
+    A. Saltelli et al., Comput. Phys. Commun. 181 (2010) 259, table 2 (b) and (f); T from M. J. W.
+    Jansen (1999) [from memory]
     """
     both = np.concatenate([first, second], axis=-1)
     mean = both.mean(axis=-1, keepdims=True)
@@ -134,7 +142,8 @@ def mixed_points(plan: Plan, start: int, count: int) -> FloatArray:
     rows[:, 1] = b
     for g, at in enumerate(named):
         rows[:, g + 2, list(at)] = b[:, list(at)]
-    return rows.reshape(-1, wide)[start - first * each : start - first * each + count]
+    rows = rows.reshape(len(rows) * each, wide)
+    return rows[start - first * each : start - first * each + count]
 
 
 def _stacked(found: StudyResult) -> tuple[tuple[str, ...], FloatArray]:
@@ -173,6 +182,18 @@ def tornado(case: Case, evaluate: Evaluate, **how: Any) -> Tornado:
     Tornado
         Inputs correlated with the moved one follow to their conditional medians; of an input that
         differs from leg to leg that of leg 1 moves.
+
+    Notes
+    -----
+    Means: What one input does to a result when it goes from its 5 % to its 95 % value.
+    Formula: result at the 5 % and 95 % value of one input, all others at their medians
+    Range: No interaction of inputs: for that see sobol_indices.
+    Band: The scatter of the inputs, nothing else: each landing is one girder without a band.
+    Limits: [scatter]: inputs and correlations
+
+    References
+    ----------
+    One at a time [common practice]
     """
     plan = plan_of(case)
     cube = tornado_points(plan)

@@ -54,6 +54,20 @@ def failures(result: StudyResult, confidence: float = CONFIDENCE) -> tuple[Failu
     -------
     tuple of Failure
         A margin that does not apply to a landing does not fail in it.
+
+    Notes
+    -----
+    Means: How often a margin is negative among many landings, and how sure that is.
+    Formula: probability = landings with margin < 0/landings
+    Formula: any: some counted margin negative
+    Range: Landings that were drawn; a margin that does not apply does not fail. What is not drawn
+    is not in it.
+    Band: The scatter of the inputs, nothing else: each landing is one girder without a band.
+    Limits: [scatter]: inputs, correlations, method and seed
+
+    References
+    ----------
+    Relative frequency [common practice]
     """
     landings = len(result.number)
     found = []
@@ -73,9 +87,7 @@ def _failure(
 
 
 def binomial_interval(failed: int, landings: int, confidence: float) -> tuple[float, float]:
-    r"""Two-sided interval of a probability from a count.
-
-    .. math:: B^{-1}(\alpha/2;\, k,\, n-k+1), \quad B^{-1}(1-\alpha/2;\, k+1,\, n-k)
+    """Two-sided interval of a probability from a count.
 
     Parameters
     ----------
@@ -91,12 +103,15 @@ def binomial_interval(failed: int, landings: int, confidence: float) -> tuple[fl
 
     Notes
     -----
+    Formula: low = α/2 quantile of Beta(k, n − k + 1)
+    Formula: high = 1 − α/2 quantile of Beta(k + 1, n − k)
+
     For independent landings. Sobol points and Latin hypercubes spread more evenly than that, so
     that the interval is usually wider than need be.
 
     References
     ----------
-    Clopper & Pearson, Biometrika 26 (1934) 404, from memory.
+    C. J. Clopper, E. S. Pearson, Biometrika 26 (1934) 404 [from memory]
 
     Examples
     --------
@@ -111,9 +126,7 @@ def binomial_interval(failed: int, landings: int, confidence: float) -> tuple[fl
 
 
 def tolerance_factor(landings: int, coverage: float, confidence: float) -> float:
-    r"""One-sided tolerance factor of a normal sample: limit = mean ± k × deviation.
-
-    .. math:: k = t_{n-1,\,\gamma}(z_p \sqrt n)/\sqrt n, \quad \text{noncentral } t
+    """One-sided tolerance factor of a normal sample: limit = mean ± k × deviation.
 
     Parameters
     ----------
@@ -127,9 +140,14 @@ def tolerance_factor(landings: int, coverage: float, confidence: float) -> float
     float
         k [-].
 
+    Notes
+    -----
+    Formula: k = t_(n−1, γ)(z_p √n)/√n, noncentral t
+    Range: Normal quantity only.
+
     References
     ----------
-    Exact; tables in ISO 16269-6 and MIL-HDBK-5, from memory.
+    Exact; tables in ISO 16269-6 and MIL-HDBK-5 [from memory]
 
     Examples
     --------
@@ -157,9 +175,14 @@ def ordered_rank(landings: int, coverage: float, confidence: float) -> int | Non
         r, from 1: the r-th smallest exceeds a share p of all with confidence γ. None where even
         the largest does not.
 
+    Notes
+    -----
+    Formula: r = γ quantile of binomial(n, p), plus 1
+    Range: Any distribution, independent landings.
+
     References
     ----------
-    Wilks, Ann. Math. Stat. 12 (1941) 91, from memory: binomial(n, p) ≤ r − 1 with probability γ.
+    S. S. Wilks, Ann. Math. Stat. 12 (1941) 91 [from memory]
 
     Examples
     --------
@@ -171,8 +194,18 @@ def ordered_rank(landings: int, coverage: float, confidence: float) -> int | Non
 
 
 def least_landings(coverage: float, confidence: float) -> int:
-    """Landings from which on the largest is a tolerance limit: 1 − pⁿ ≥ γ.
+    """Landings from which on the largest is a tolerance limit.
 
+    Notes
+    -----
+    Formula: 1 − p^n ≥ γ
+
+    References
+    ----------
+    S. S. Wilks, Ann. Math. Stat. 12 (1941) 91 [from memory]
+
+    Examples
+    --------
     >>> least_landings(0.90, 0.95), least_landings(0.99, 0.95)
     (29, 299)
     """
@@ -193,6 +226,20 @@ def upper_limit(values: ArrayLike, coverage: float, confidence: float = CONFIDEN
     -------
     Limit
         ``normal`` is mean + k × deviation, right for a normal quantity only.
+
+    Notes
+    -----
+    Means: Value that so large a share of all landings stays below, with so much confidence.
+    Formula: by rank: the r-th smallest value
+    Formula: if normal: mean + k × deviation
+    Range: By rank for any distribution, from so many landings on; the normal one for a normal
+    quantity only.
+    Band: The scatter of the inputs, nothing else: each landing is one girder without a band.
+    Limits: [scatter]: inputs and number of landings
+
+    References
+    ----------
+    Order statistics of S. S. Wilks (1941); normal factor of ISO 16269-6 [from memory]
     """
     (all_values,) = floats(values)
     kept = np.sort(all_values[~np.isnan(all_values)])
@@ -210,14 +257,6 @@ def upper_limit(values: ArrayLike, coverage: float, confidence: float = CONFIDEN
     )
 
 
-def lower_limit(values: ArrayLike, coverage: float, confidence: float = CONFIDENCE) -> Limit:
-    """Lower one-sided tolerance limit, see :func:`upper_limit`."""
-    (all_values,) = floats(values)
-    found = upper_limit(-all_values, coverage, confidence)
-    ordered = None if found.ordered is None else -found.ordered
-    return found._replace(normal=-found.normal, ordered=ordered)
-
-
 def percentiles(values: ArrayLike, at: ArrayLike) -> FloatArray:
     """Percentiles over landings, the last axis but for the first: curves (N, ...) -> (P, ...).
 
@@ -232,8 +271,25 @@ def percentiles(values: ArrayLike, at: ArrayLike) -> FloatArray:
     -------
     ndarray
         Percentiles first.
+
+    Notes
+    -----
+    Means: Value that so many per cent of the landings do not exceed.
+    Formula: value that so many per cent of the landings do not exceed
+    Range: Values of the sample, without confidence.
+    Band: The scatter of the inputs, nothing else: each landing is one girder without a band.
+
+    References
+    ----------
+    Linear between ranks, as numpy.percentile [common practice]
     """
     found, where = floats(values, at)
     nowhere = np.isnan(found).all(axis=0)
-    some = np.nanpercentile(np.where(nowhere, 0.0, found), where, axis=0)
+    known = np.where(nowhere, 0.0, found)
+    with np.errstate(invalid="ignore"):
+        some = np.nanpercentile(known, where, axis=0)
+    if np.isnan(some).any():
+        some = np.where(
+            np.isnan(some), np.nanpercentile(known, where, axis=0, method="higher"), some
+        )
     return np.where(nowhere, np.nan, some)

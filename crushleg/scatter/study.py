@@ -28,6 +28,10 @@ FIXED_CHUNK = 32768
 """The same on one girder, where a landing costs less by far."""
 
 
+class NothingDoneError(KeyboardInterrupt):
+    """Ctrl-C before the first landings were judged."""
+
+
 class Design(NamedTuple):
     """What a study draws: its name, how many landings, and the inputs of ``count`` from one on."""
 
@@ -87,6 +91,11 @@ def study(
     StudyResult
         The same bytes whatever chunks, workers and interruptions; of the landings that were done
         where Ctrl-C ended it.
+
+    Raises
+    ------
+    NothingDoneError
+        Ctrl-C ended it before any was.
     """
     scatter = plan_of(case).scatter
     design = Design("landings", scatter.samples, lambda start, count: draws(case, start, count))
@@ -116,7 +125,7 @@ def run(
             kept.keep(drawn.draws.start, judged, "" if pool is None else pool.told)
     except KeyboardInterrupt:
         if not kept.table.done.any():
-            raise
+            raise NothingDoneError from None
         kept.notes["interrupted"] = None
     finally:
         if pool is not None:

@@ -86,11 +86,15 @@ def run(arguments: argparse.Namespace) -> int:
     """Judge the landings; the worst as a case file first, then text, data, tables, plots."""
     from crushleg.report.files import make_folder
     from crushleg.scatter.pool import LostError
+    from crushleg.scatter.study import NothingDoneError
 
     job = _job(arguments)
     make_folder(job.worst.parent)
     try:
         outcome, whole = _outcome(job)
+    except NothingDoneError:
+        say("interrupted before the first landings were judged: there is nothing to keep")
+        return INTERRUPTED
     except LostError as error:
         say(f"{error}; what is done is kept in {job.partial}, the same command goes on from it")
         return FAULT

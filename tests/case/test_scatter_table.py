@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from crushleg.case.reader import read_case_text
+from crushleg.case.scatter_span import share_kept
 from crushleg.case.templates import template
 from crushleg.errors import InputError
 from tests.case.conftest import CASE
@@ -459,3 +460,78 @@ def test_a_spoilt_table_is_a_case_or_an_input_error(data: st.DataObject) -> None
         rows[i : i + 1] = data.draw(st.sampled_from([[], [rows[i], rows[i]], [new], [new]]))
     with suppress(InputError):
         read_case_text(template("test-stage") + "\n".join(["", *rows]), "case.toml")
+
+
+SHEETS = ('distribution = "samples"', 'file = "s.csv"', 'column = "wall"', 'unit = "mm"')
+TABLE = ('distribution = "table"', 'values = ["3.9 mm", "4 mm", "4.1 mm"]')
+
+
+@pytest.mark.parametrize(
+    ("rows", "field"),
+    [
+        ((*SHEETS, 'low = "5 mm"'), "low"),
+        ((*SHEETS, 'low = "3.951 mm"', 'high = "3.959 mm"'), "low"),
+        ((*SHEETS, 'high = "3.8 mm"'), "high"),
+        ((*TABLE, "probabilities = [0.2, 0.5, 0.3]", 'low = "3.95 mm"', 'high = "3.97 mm"'), "low"),
+        ((*TABLE, "probabilities = [0.2, 0.5, 0.3]", 'high = "3.8 mm"'), "high"),
+        ((*TABLE, "cumulative = [0, 0, 1]", 'high = "3.97 mm"'), "high"),
+        ((*TABLE, "cumulative = [0, 0.5, 1]", 'low = "4.5 mm"'), "low"),
+    ],
+)
+def test_cuts_that_leave_no_value_of_a_table_or_of_samples_are_refused(
+    complain: Complain, folder: Path, rows: tuple[str, ...], field: str
+) -> None:
+    (folder / "s.csv").write_text("wall\n" + "".join(f"{3.9 + i / 100:.2f}\n" for i in range(20)))
+    (problem,) = complain(text=one(*rows))
+    assert f"scatter.input.0.{field}: read cuts that leave 0 % of the distribution" in problem
+
+
+@pytest.mark.parametrize(
+    ("rows", "share"),
+    [
+        ((*TABLE, "probabilities = [0.2, 0.5, 0.3]", 'low = "4 mm"', 'high = "4 mm"'), None),
+        ((*TABLE, "probabilities = [0.2, 0.5, 0.3]", 'low = "4 mm"'), 0.8),
+        ((*TABLE, "cumulative = [0, 0.4, 1]", 'low = "3.95 mm"', 'high = "4.05 mm"'), 0.5),
+        ((*SHEETS, 'low = "3.95 mm"', 'high = "3.99 mm"'), 0.25),
+    ],
+)
+def test_cuts_keep_the_share_of_a_table_or_of_samples_between_them(
+    read: Read, complain: Complain, folder: Path, rows: tuple[str, ...], share: float | None
+) -> None:
+    (folder / "s.csv").write_text("wall\n" + "".join(f"{3.9 + i / 100:.2f}\n" for i in range(20)))
+    if share is None:
+        assert "apart from each other" in complain(text=one(*rows))[0]
+        return
+    assert share_kept(first(read, *rows)) == pytest.approx(share)
+
+
+@pytest.mark.parametrize(
+    ("key", "low", "high", "said"),
+    [
+        ("girder.material.yield_strength", '"90 MPa"', '"400 MPa"', "can reach -120 MPa; write at"),
+        (
+            "girder.material.density",
+            '"2000 kg/m3"',
+            '"20000 kg/m3"',
+            "can reach -3900 kg/m3; write",
+        ),
+        ("model", "0.2", "2.0", "can reach 0.04; write at least 0.05 and at most 20"),
+        ("model", "0.8", "5.0", "can reach 25; write at least 0.05 and at most 20"),
+    ],
+)
+def test_both_parts_of_a_strength_or_of_the_model_must_stay_in_its_bounds(
+    complain: Complain, key: str, low: str, high: str, said: str
+) -> None:
+    """90 + 90 less the 300 MPa of the case; factors of the model multiply."""
+    rows = ('distribution = "uniform"', f"low = {low}", f"high = {high}")
+    again = "\n".join(["[[scatter.input]]", f'key = "{key}"', 'part = "leg"', *rows, ""])
+    problems = complain(text=one(*rows, key=key) + again)
+    assert len(problems) == 2
+    assert all(f"{key} that {said}" in problem for problem in problems)
+
+
+def test_the_largest_seed_is_said_as_it_is(complain: Complain, read: Read) -> None:
+    scatter = read(text=f"{CASE}[scatter]\nseed = 2000000000\n").scatter
+    assert scatter is not None
+    (problem,) = complain(text=f"{CASE}[scatter]\nseed = 2000000001\n")
+    assert "read 2000000001; write at least 0 and at most 2000000000" in problem

@@ -18,15 +18,15 @@ if TYPE_CHECKING:
 class Scattered(Protocol):
     """Case of the Dunlin with a [scatter] text."""
 
-    def __call__(self, text: str = "", base_dir: Path | None = None) -> Case: ...
+    def __call__(self, text: str = "", base_dir: Path | None = None, *overrides: str) -> Case: ...
 
 
 @pytest.fixture(scope="session")
 def scattered() -> Scattered:
     dunlin = template("test-stage")
 
-    def read(text: str = "", base_dir: Path | None = None) -> Case:
-        return read_case_text(f"{dunlin}\n{text}", "case.toml", (), base_dir)
+    def read(text: str = "", base_dir: Path | None = None, *overrides: str) -> Case:
+        return read_case_text(f"{dunlin}\n{text}", "case.toml", overrides, base_dir)
 
     return read
 

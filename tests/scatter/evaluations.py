@@ -13,12 +13,13 @@ import numpy as np
 from crushleg.check import check_case
 from crushleg.scatter.records import Judged
 from crushleg.scatter.sample import sampled_case, values_of
+from crushleg.scatter.sampling import draws
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from crushleg.case.records import Case
-    from crushleg.scatter.records import Draws
+    from crushleg.scatter.records import Draws, Evaluate
 
 
 def linear(case: Case, draws: Draws) -> Judged:
@@ -33,6 +34,17 @@ def linear(case: Case, draws: Draws) -> Judged:
         np.array([True, False]),
         {"wall": wall, "energy": mass * np.exp(wall)},
     )
+
+
+def heavy(_: Case, draws: Draws) -> Judged:
+    """Margin 1 − mass / 41 t."""
+    margin = 1.0 - draws.values["vehicle.mass"] / 41e3
+    return Judged((("stroke", "nominal"),), margin[None], np.array([True]), {})
+
+
+def judge(evaluate: Evaluate, case: Case, place: tuple[int, int]) -> Judged:
+    """Draw landings, start and count, and judge them."""
+    return evaluate(case, draws(case, *place))
 
 
 def one_by_one(case: Case, draws: Draws) -> Judged:

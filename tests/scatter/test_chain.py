@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pickle
+from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -11,6 +12,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from crushleg.case.reader import read_case_text
+from crushleg.case.records import Correlation
 from crushleg.case.templates import template
 from crushleg.check import check_case
 from crushleg.errors import InputError
@@ -77,6 +79,7 @@ CASES: dict[str, tuple[str, ...]] = {
     "certificate": ("test-stage", CERTIFICATE),
     "bent": ("test-stage", "", "leg.side_load=girder", "leg.cant=10 deg", *SLOPED),
     "slots": ("test-stage", "", "girder.holes.shape=slot", "girder.holes.size_along=90 mm"),
+    "one touchdown": ("test-stage", inputs("touchdown.nominal.vertical_speed")),
     "short": ("test-stage", inputs("vehicle.mass", cov=0.1), "girder.length=800 mm"),
 }
 
@@ -239,3 +242,69 @@ def test_what_it_gives_can_be_sent_and_the_case_stays_as_it_was() -> None:
     assert again.names == judged.names
     assert before == (repr(case), {key: v.tobytes() for key, v in found.values.items()})
     assert np.isnan(judged.margin).any()
+
+
+def test_a_landing_whose_inputs_together_are_no_case_is_refused_by_number() -> None:
+    case = known("one touchdown")
+    speeds = np.array([3.5, 3.4, np.nan, 3.5])
+    found = Draws(7, {"touchdown.nominal.vertical_speed": speeds}, 4)
+    with pytest.raises(InputError, match=r"no case, at landing 9 .* write narrower"):
+        evaluate(case, found)
+
+
+def test_unlike_legs_stop_where_the_work_of_all_of_them_meets_the_energy() -> None:
+    """Forces of legs that landed alone, added on 200 000 points and integrated by trapezia."""
+    case = case_of("test-stage", inputs("girder.wall", more=LEG), "girder.first_peak_fraction=0.6")
+    legs = case.vehicle.legs
+    walls = case.girder.wall * np.linspace(0.94, 1.05, legs)
+    judged = evaluate(case, Draws(0, {"girder.wall": np.stack([walls, walls[::-1]])}, 2))
+    alone = [check_case(sampled_case(case, {"girder.wall": float(t)})) for t in walls]
+    curves = [one.landings[0].curve for one in alone]
+    z = np.linspace(0.0, min(float(c.travel[1, 0, -1]) for c in curves), 200_001)
+    forces = np.array([np.interp(z, c.travel[1, 0], c.reaction[1, 0]) for c in curves])
+    total = forces.sum(axis=0)
+    work = np.append(0.0, np.cumsum(0.5 * (total[1:] + total[:-1]) * np.diff(z)))
+    mass, speed = case.vehicle.mass, case.touchdowns[0].vertical_speed
+    energy = 0.5 * mass * speed**2 + mass * case.vehicle.gravity * z
+    stop = int(np.argmax(work >= energy))
+    assert 0.1 < z[stop] < 0.5
+    stroke = judged.quantities["stroke_m nominal"]
+    assert stroke == pytest.approx(z[stop], rel=2e-3)
+    load = forces[:, : stop + 1].max()
+    assert judged.quantities["leg_load_N nominal"] == pytest.approx(load, rel=2e-3)
+    assert stroke[0] == pytest.approx(stroke[1], rel=1e-12)
+    limit = case.limits.leg_limit_load
+    assert limit is not None
+    row = judged.names.index(("leg_load", "nominal"))
+    assert judged.margin[row] == pytest.approx(limit / load - 1.0, abs=3e-3)
+
+
+def test_unlike_legs_bottom_where_the_shortest_of_them_does() -> None:
+    fast = "touchdown.nominal.vertical_speed=9 m/s"
+    case = case_of("test-stage", inputs("girder.length", more=LEG), fast, "leg.free_length=1.2 m")
+    lengths = np.full((2, case.vehicle.legs), 1.0)
+    lengths[:, 3] = 0.85
+    judged = evaluate(case, Draws(0, {"girder.length": lengths}, 2))
+    short = check_case(sampled_case(case, {"girder.length": 0.85}))
+    usable = float(short.crush.usable[0])
+    assert judged.quantities["stroke_m nominal"] == pytest.approx(usable, rel=0.02)
+    row = judged.names.index(("stroke", "nominal"))
+    assert (judged.margin[row] < 0.0).all()
+
+
+def test_the_factor_of_your_tests_is_in_a_landing_once() -> None:
+    """Drawn about its own value, or left alone: never on top of what was drawn."""
+    plain = known("stage")
+    tests = Correlation(force_factor=1.2, scatter=0.04, tests=3, source="three drops")
+    case = replace(plain, girder=replace(plain.girder, correlation=tests))
+    found = draws(case, 0, 4)
+    assert np.median(draws(case, 0, 1024).values["model"]) == pytest.approx(1.2, rel=1e-3)
+    steady = found._replace(values={k: v for k, v in found.values.items() if k != "model"})
+    for drawn in (found, steady):
+        judged = evaluate(case, drawn)
+        for index in (0, 3):
+            expected = rows_of_check(case, drawn, index)
+            assert_allclose(judged.margin[:, index], expected, atol=1e-9, equal_nan=True)
+    once = {**steady.values, "model": np.full(4, 1.2)}
+    again = evaluate(case, found._replace(values=once))
+    assert_allclose(again.margin, evaluate(case, steady).margin, rtol=1e-9, equal_nan=True)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from crushleg.case.records import Band
 from crushleg.check import check_case
+from crushleg.errors import InputError
+from crushleg.scatter.plan import plan_of
 from crushleg.scatter.sample import sampled_case, values_of
 from crushleg.scatter.sampling import draws
 
@@ -62,13 +64,14 @@ def test_keys_of_the_grading_law_lay_the_rows_anew(
     assert [row.size for row in rows[:2]] == pytest.approx(sizes)
 
 
-def test_a_hole_deviation_is_added_to_every_hole_and_takes_the_tolerance(
+def test_a_hole_deviation_is_added_to_every_hole_and_rows_still_differ_by_the_tolerance(
     scattered: Scattered,
 ) -> None:
+    """What is drawn is common to all holes: the collapse sequence asks how rows differ."""
     case = scattered(DEFAULTED.format("girder.hole_size"))
     girder = sampled_case(case, {"girder.hole_size": 1e-4}).girder
     assert [row.size for row in girder.holes.rows[:2]] == pytest.approx([0.0821, 0.0741])
-    assert girder.hole_tolerance == 0.0
+    assert girder.hole_tolerance == case.girder.hole_tolerance == 0.2e-3
     assert girder.wall_tolerance == case.girder.wall_tolerance
 
 
@@ -119,3 +122,39 @@ def test_values_of_one_leg_are_those_of_its_column(scattered: Scattered) -> None
     text = listed("girder.wall").replace("cov", 'part = "leg"\ncov')
     found = draws(scattered(text), 0, 8)
     assert values_of(found, 3, leg=2) == {"girder.wall": found.values["girder.wall"][3, 2]}
+
+
+def test_the_sequence_of_a_landing_at_the_values_of_the_case_is_that_of_its_check(
+    scattered: Scattered,
+) -> None:
+    case = scattered()
+    nominal = case.girder.material
+    values = {
+        "girder.wall": case.girder.wall,
+        "girder.hole_size": 0.0,
+        "girder.material.yield_strength": nominal.yield_strength.nominal,
+        "girder.material.ultimate_strength": nominal.ultimate_strength.nominal,
+        "model": 1.0,
+    }
+    one, whole = (check_case(c).crush.sequence for c in (sampled_case(case, values), case))
+    assert (one.scatter == whole.scatter).all()
+    assert (one.ratio == whole.ratio).all()
+
+
+@pytest.mark.parametrize(
+    ("tolerance", "said"),
+    [
+        ("wall_tolerance=3 mm", "leave nothing of a wall of 4 mm"),
+        ("hole_tolerance=15 mm", "leave nothing of a hole of 20 mm"),
+    ],
+)
+def test_a_tolerance_whose_default_scatter_leaves_no_wall_or_hole_is_refused(
+    scattered: Scattered, tolerance: str, said: str
+) -> None:
+    """3 mm / 1.96 × 3 = 4.6 mm of a wall of 4 mm; 15 mm: 23 mm of a hole of 20 mm."""
+    key, value = tolerance.split("=")
+    changes: dict[str, Any] = {key: float(value.split()[0]) * 1e-3}
+    case = replace(scattered(), girder=replace(scattered().girder, **changes))
+    with pytest.raises(InputError, match=said) as refused:
+        plan_of(case)
+    assert refused.value.problems[0].field == f"girder.{key}"

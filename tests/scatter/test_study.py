@@ -2,22 +2,32 @@
 
 from __future__ import annotations
 
-from concurrent.futures import ThreadPoolExecutor
-from typing import TYPE_CHECKING
+from concurrent.futures import BrokenExecutor, Executor, Future, ThreadPoolExecutor
+from functools import partial
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
 
 from crushleg.errors import InputError
 from crushleg.scatter import kept as kept_module
-from crushleg.scatter.partial import FORMAT
-from crushleg.scatter.pool import LostError, cluster
+from crushleg.scatter.kept import Table
+from crushleg.scatter.partial import FORMAT, Chunk
+from crushleg.scatter.pool import LostError, Workers, cluster, processes
 from crushleg.scatter.records import Progress, StudyResult
 from crushleg.scatter.sampling import draws
 from crushleg.scatter.sensitivity import indices
-from crushleg.scatter.study import study
+from crushleg.scatter.study import NothingDoneError, study
 from tests.scatter.conftest import WALL_AND_MASS
-from tests.scatter.evaluations import DyingOnce, always_dying, linear, slow, wrong
+from tests.scatter.evaluations import (
+    DyingOnce,
+    always_dying,
+    heavy,
+    judge,
+    linear,
+    slow,
+    wrong,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -78,6 +88,70 @@ def test_landings_of_a_worker_that_died_are_done_again_and_counted_once(
     assert heard[-1] == Progress(300, 300, 0, heard[-1].note)
 
 
+def test_every_chunk_comes_back_once_though_a_worker_died(small: Case, tmp_path: Path) -> None:
+    """On a broken pool all chunks in flight go again, and only those."""
+    chunks = [(at, 16) for at in range(0, 288, 16)]
+    work = partial(judge, DyingOnce(tmp_path / "died"), small)
+    pool = Workers(work, lambda: processes(2), 2, ours=True)
+    try:
+        found = [start for (start, _), _ in pool.results(iter(chunks))]
+    finally:
+        pool.close()
+    assert (tmp_path / "died").exists()
+    assert sorted(found) == list(range(0, 288, 16))
+
+
+class Breaking(Executor):
+    """Loses its first piece of work; what else it was given ends when it is shut down."""
+
+    def __init__(self) -> None:
+        self.futures: list[Future[Any]] = []
+
+    def submit(self, *_: Any, **__: Any) -> Future[Any]:
+        future: Future[Any] = Future()
+        if not self.futures:
+            future.set_exception(BrokenExecutor("gone"))
+        self.futures.append(future)
+        return future
+
+    def shutdown(self, *_: Any, **__: Any) -> None:
+        for future in self.futures[1:]:
+            future.set_result("late")
+
+
+def test_work_that_ends_late_on_a_broken_pool_is_not_counted_beside_its_repetition() -> None:
+    made = iter([Breaking(), ThreadPoolExecutor(1)])
+    pool = Workers(str, lambda: next(made), 2, ours=True)
+    try:
+        found = list(pool.results(iter(range(9))))
+    finally:
+        pool.close()
+    assert sorted(found) == [(k, str(k)) for k in range(9)]
+
+
+def test_results_that_come_twice_or_out_of_order_are_filled_in_once() -> None:
+    layout: dict[str, Any] = {"names": [["a", ""]], "counts": [True], "quantities": ["b"]}
+    table = Table(8)
+    table.put(layout, Chunk(4, np.array([[4.0, 5.0], [40.0, 50.0]])))
+    table.put(layout, Chunk(5, np.array([[-1.0, 6.0], [-1.0, 60.0]])))
+    found = table.result(())
+    assert found.number.tolist() == [4, 5, 6]
+    assert found.margin.tolist() == [[4.0, 5.0, 6.0]]
+    assert found.quantities["b"].tolist() == [40.0, 50.0, 60.0]
+    with pytest.raises(ValueError, match="other names"):
+        table.put({**layout, "counts": [False]}, Chunk(0, np.zeros((2, 1))))
+
+
+def test_a_study_on_one_girder_leaves_chunks_for_every_worker(scattered: Scattered) -> None:
+    text = WALL_AND_MASS.replace("samples = 300", "samples = 4096")
+    wall = text.index("[[scatter.input]]")
+    case = scattered(text[:wall] + text[text.index("[[scatter.input]]", wall + 1) :])
+    heard: list[Progress] = []
+    with ThreadPoolExecutor(2) as executor:
+        study(case, heavy, executor=executor, workers=2, told=heard.append)
+    assert len(heard) == 1 + 8
+
+
 def test_landings_that_kill_every_worker_end_the_study_and_the_file_keeps_the_rest(
     small: Case, tmp_path: Path
 ) -> None:
@@ -131,9 +205,12 @@ def test_a_finished_file_is_read_and_nothing_is_judged_again(
     assert study(small, linear, partial=file).digest == whole.digest
 
 
-def test_ctrl_c_before_anything_is_done_goes_through(small: Case) -> None:
-    with pytest.raises(KeyboardInterrupt):
-        study(small, linear, told=Stopper([], 0))
+def test_ctrl_c_before_anything_is_done_says_so_and_leaves_no_file(
+    small: Case, tmp_path: Path
+) -> None:
+    with pytest.raises(NothingDoneError):
+        study(small, linear, partial=tmp_path / "part", told=Stopper([], 0))
+    assert not (tmp_path / "part").exists()
 
 
 @pytest.mark.parametrize("lost", [1, 3000])
@@ -236,6 +313,28 @@ def test_a_dask_cluster_gives_the_same_bytes_though_a_worker_dies(
         shaken = study(small, DyingOnce(sign), executor=executor, workers=workers, chunk=16)
     assert sign.exists()
     assert steady.digest == shaken.digest == whole.digest
+
+
+@pytest.mark.evidence
+def test_landings_that_kill_every_worker_of_a_cluster_end_the_study_by_name(
+    small: Case, two_dask_workers: str
+) -> None:
+    with (
+        pytest.raises(LostError, match=r"cluster at .* gave up .KilledWorker"),
+        cluster(two_dask_workers) as (executor, workers),
+    ):
+        study(small, always_dying, executor=executor, workers=workers, chunk=32)
+
+
+@pytest.mark.evidence
+def test_a_fault_of_the_judging_on_a_cluster_is_raised_as_it_is(
+    small: Case, two_dask_workers: str
+) -> None:
+    with (
+        pytest.raises(ArithmeticError, match="no Dunlin"),
+        cluster(two_dask_workers) as (executor, workers),
+    ):
+        study(small, wrong, executor=executor, workers=workers)
 
 
 @pytest.mark.evidence
