@@ -16,6 +16,7 @@ from crushleg.verbs import (
     compare,
     correlate,
     drill,
+    explain,
     inspect,
     land,
     materials,
@@ -44,6 +45,7 @@ VERBS = {
     "drill": drill,
     "materials": materials,
     "begin": begin,
+    "explain": explain,
 }
 A_FILE = {"bash": "_shtab_compgen_files", "zsh": "_files"}
 A_FOLDER = {"bash": "_shtab_compgen_dirs", "zsh": "_files -/"}

@@ -18,6 +18,7 @@ ORDER = (
     ("margins", "cautions"),
     ("check",),
     ("design", "trial", "scatter", "land", "stability"),
+    ("explain",),
     ("report",),
     ("verbs",),
     ("cli",),

@@ -135,7 +135,19 @@ def deviation(line: Line, curve: MeanCurve) -> FloatArray:
 
 
 def rms_of(away: FloatArray, stroke: FloatArray) -> FloatArray:
-    """Root of the mean square over the stroke, shape (G,)."""
+    """Root of the mean square of a deviation over the stroke, shape (G,).
+
+    Notes
+    -----
+    Means: How far the mean force of a schedule lies from the wanted line.
+    Formula: rms = √(Σ ΔF² Δs/S)
+    Range: Nominal mean force less the wanted line, over the usable stroke.
+    Band: Nominal force only.
+
+    References
+    ----------
+    Definition [common practice]
+    """
     steps = np.diff(stroke, axis=1)
     found: FloatArray = np.sqrt((away**2 * steps).sum(axis=1) / stroke[:, -1])
     return found

@@ -1,4 +1,4 @@
-"""Making rules of a drilled girder: what a shop asks of holes, webs and edges, row by row."""
+"""Fabrication rules of a drilled girder: what a shop asks of holes, webs and edges, row by row."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from crushleg.design.stock import metal_of
 from crushleg.girder.ligaments import LEAST_WALLS, LEAST_WEB
+from crushleg.said import Quantity, Said
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -25,7 +26,7 @@ SECOND_HAND, JUDGEMENT = "published", "common practice"
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """A making rule: for which process ("" for every), what it asks, where it stands."""
+    """A fabrication rule: for which process ("" for every), what it asks, where it stands."""
 
     name: str
     process: str
@@ -73,8 +74,21 @@ def least_web(plan: RowPlan) -> float:
 
 
 def punched_hole(wall: float, *, stainless: bool) -> float:
-    """Smallest hole to punch [m]: t, 2 t in stainless, never under 1.5 mm; wall t [m].
+    """Smallest hole to punch [m]; wall t [m].
 
+    Notes
+    -----
+    Means: Smallest hole that a punch makes in a wall.
+    Formula: d ≥ t, 2 t in stainless, 1.5 mm at least
+    Band: None: sizes as drawn, without tolerance.
+    Limits: girder.wall; the tool of the stock says how a row is made
+
+    References
+    ----------
+    Two punching guides [published, second-hand]
+
+    Examples
+    --------
     >>> punched_hole(0.002, stainless=False), punched_hole(0.002, stainless=True)
     (0.002, 0.004)
     """
@@ -82,8 +96,21 @@ def punched_hole(wall: float, *, stainless: bool) -> float:
 
 
 def cut_hole(wall: float) -> float:
-    """Smallest hole to cut by laser [m]: t, never under 1 mm; wall t [m].
+    """Smallest hole to cut by laser [m]; wall t [m].
 
+    Notes
+    -----
+    Means: Smallest hole that a laser cuts in a wall.
+    Formula: d ≥ t, 1 mm at least
+    Band: None: sizes as drawn, without tolerance.
+    Limits: girder.wall; the tool of the stock says how a row is made
+
+    References
+    ----------
+    Three laser-cutting guides [published, second-hand]
+
+    Examples
+    --------
     >>> cut_hole(0.002), cut_hole(0.0005)
     (0.002, 0.001)
     """
@@ -91,8 +118,23 @@ def cut_hole(wall: float) -> float:
 
 
 def punched_to_bend(wall: float, radius: float) -> float:
-    """Least distance from a punched hole to a bend [m]: 1.5 t + R; wall t, radius R [m].
+    """Least distance from a punched hole to a bend [m]; wall t, radius R [m].
 
+    Notes
+    -----
+    Means: How far a punched hole keeps from a bend.
+    Formula: distance ≥ 1.5 t + R
+    Range: From the hole's edge to the outside of the neighbouring wall, R outside; a sharp corner
+    is no bend.
+    Band: None: sizes as drawn, without tolerance.
+    Limits: girder.wall, girder.corner_radius; the tool of the stock says how a row is made
+
+    References
+    ----------
+    A stamping handbook [published, second-hand]
+
+    Examples
+    --------
     >>> punched_to_bend(0.002, 0.003)
     0.006
     """
@@ -100,8 +142,23 @@ def punched_to_bend(wall: float, radius: float) -> float:
 
 
 def cut_to_bend(wall: float, radius: float) -> float:
-    """Least distance from a laser-cut hole to a bend [m]: 2 t + R; wall t, radius R [m].
+    """Least distance from a laser-cut hole to a bend [m]; wall t, radius R [m].
 
+    Notes
+    -----
+    Means: How far a laser-cut hole keeps from a bend.
+    Formula: distance ≥ 2 t + R
+    Range: From the hole's edge to the outside of the neighbouring wall, R outside; a sharp corner
+    is no bend.
+    Band: None: sizes as drawn, without tolerance.
+    Limits: girder.wall, girder.corner_radius; the tool of the stock says how a row is made
+
+    References
+    ----------
+    A laser-cutting guide [published, second-hand]
+
+    Examples
+    --------
     >>> cut_to_bend(0.002, 0.003)
     0.007
     """
@@ -109,8 +166,22 @@ def cut_to_bend(wall: float, radius: float) -> float:
 
 
 def column_web(wall: float) -> float:
-    """Web that a crush column keeps [m]: 2 t and 5 mm; wall t [m].
+    """Web that a crush column keeps [m]; wall t [m].
 
+    Notes
+    -----
+    Means: Metal that a column keeps beside its holes so that it folds.
+    Formula: web ≥ max(2 t, 5 mm)
+    Range: A column that folds; fabrication rules alone ask for one wall.
+    Band: None: sizes as drawn, without tolerance.
+    Limits: girder.wall
+
+    References
+    ----------
+    For a column that folds [judgement]
+
+    Examples
+    --------
     >>> column_web(0.002), column_web(0.004)
     (0.005, 0.008)
     """
@@ -121,7 +192,7 @@ RULES = (
     Rule(
         "hole, punched",
         PUNCHED,
-        "hole ≥ t, ≥ 2 t in stainless, and ≥ 1.5 mm",
+        Said("hole ≥ t, ≥ 2 t in stainless, and ≥ ", Quantity(SMALLEST_PUNCHED, "length")),
         "two punching guides, second-hand",
         SECOND_HAND,
         smallest,
@@ -151,7 +222,7 @@ RULES = (
     Rule(
         "hole, laser",
         CUT,
-        "hole ≥ t and ≥ 1 mm",
+        Said("hole ≥ t and ≥ ", Quantity(SMALLEST_CUT, "length")),
         "three laser-cutting guides, second-hand",
         SECOND_HAND,
         smallest,
@@ -188,7 +259,7 @@ RULES = (
     Rule(
         "web, crush column",
         "",
-        "web to the next hole or an end ≥ 2 t and ≥ 5 mm",
+        Said("web to the next hole or an end ≥ 2 t and ≥ ", Quantity(LEAST_WEB, "length")),
         "judgement, for a column that folds",
         JUDGEMENT,
         least_web,

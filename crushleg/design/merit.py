@@ -66,6 +66,8 @@ class Merit:
 def merit(checked: Checked, touchdown: int) -> Merit:
     """Figures of merit of a checked case at one of its touchdowns.
 
+    Specific energy is the nominal energy to the end of the usable stroke over the girder's mass.
+
     Parameters
     ----------
     checked : Checked
@@ -75,6 +77,21 @@ def merit(checked: Checked, touchdown: int) -> Merit:
     Returns
     -------
     Merit
+
+    Notes
+    -----
+    Means: Energy that a girder takes over its mass.
+    Formula: specific energy = E(usable stroke)/mass
+    Formula: mean force = E(usable stroke)/usable stroke
+    Formula: ramp = mean force of the last fold/that of the first
+    Formula: rise = largest start force/start force of the first zone
+    Range: The girder alone: no pad, fitting or guide.
+    Band: Nominal force; stroke at low force, load and deceleration from the largest of the three.
+    Limits: the touchdown compared
+
+    References
+    ----------
+    Definitions [common practice]
     """
     crush, landed = checked.crush, checked.landings[touchdown]
     mass, usable = float(crush.mass[0]), float(crush.usable[0])
@@ -101,9 +118,7 @@ def merit(checked: Checked, touchdown: int) -> Merit:
 
 
 def efficiency(landed: Landed) -> float:
-    r"""Energy of a most crushed leg over its largest force times its stroke, nominal.
-
-    .. math:: \eta_E = \frac{E}{F_{peak} S}
+    """Energy of a most crushed leg over its largest force times its stroke, nominal.
 
     Parameters
     ----------
@@ -114,6 +129,14 @@ def efficiency(landed: Landed) -> float:
     -------
     float
         1 for a constant force, ½ for a ramp from zero.
+
+    Notes
+    -----
+    Means: How near a leg comes to a constant force: energy over largest force times stroke.
+    Formula: η_E = E/(F_peak S)
+    Range: Nominal, up to the stop; nothing once the leg bottoms.
+    Band: Nominal force only.
+    Limits: the touchdown compared: the reserve case of the largest energy
 
     References
     ----------

@@ -45,7 +45,7 @@ def varied_cases(case: Case) -> list[Case]:
 def sensitivity(
     case: Case, middle: Landed, landings: Sequence[tuple[Landed, ...]], touchdown: int
 ) -> Sensitivity:
-    """Relative slopes from the landings of :func:`varied_cases`.
+    """Change of stroke and leg load in per cent per per cent of wall, holes and speed.
 
     Parameters
     ----------
@@ -61,6 +61,18 @@ def sensitivity(
     -------
     Sensitivity
         (f(x + h) − f(x − h))/(2 h f(x)) with h of :data:`STEP`.
+
+    Notes
+    -----
+    Means: What 1 % more of wall, hole size or speed does to stroke and leg load.
+    Formula: slope = [f(x + h) − f(x − h)]/(2 h f(x)), h = 1 %
+    Range: Small changes; not there where an input stands at the end of its bounds.
+    Band: Stroke at low force, load from the largest of the three.
+    Limits: the touchdown compared
+
+    References
+    ----------
+    Central difference [common practice]
     """
     stroke: dict[str, float | None] = {}
     load: dict[str, float | None] = {}

@@ -1,7 +1,7 @@
 r"""What a girder is measured against: a round tube of its mass, and a constant force.
 
 [GLG01] S. R. Guillow, G. Lu, R. H. Grzebieta, Int. J. Mech. Sci. 43 (2001) 2103: mean force of 70
-axially crushed aluminium tubes (published, abstract); its range of D/t from memory.
+axially crushed aluminium tubes, abstract [published]; its range of D/t [from memory]
 """
 
 from __future__ import annotations
@@ -55,9 +55,7 @@ class Tube(NamedTuple):
 
 
 def circular_tube_force(diameter: ArrayLike, wall: ArrayLike, flow_stress: ArrayLike) -> FloatArray:
-    r"""Mean force that crushes a round tube along its axis.
-
-    .. math:: P_m = 72.3\,(D/t)^{0.32}\,\frac{\sigma_0 t^2}{4}
+    """Mean force that crushes a round tube along its axis.
 
     Parameters
     ----------
@@ -72,6 +70,14 @@ def circular_tube_force(diameter: ArrayLike, wall: ArrayLike, flow_stress: Array
     -------
     ndarray
         Mean force [N]; tested for D/t 10 to 450 (from memory).
+
+    Notes
+    -----
+    Means: Yardstick: a round tube of the girder's mass, length, alloy and wall.
+    Formula: Pm = 72.3 (D/t)^0.32 s0 t²/4
+    Range: D/t 10 to 450.
+    Band: Nominal flow stress only.
+    Limits: mass, length, alloy and mean wall of the girder
 
     References
     ----------
@@ -89,7 +95,7 @@ def circular_tube_force(diameter: ArrayLike, wall: ArrayLike, flow_stress: Array
 def equal_mass_diameter(
     mass: ArrayLike, length: ArrayLike, wall: ArrayLike, density: ArrayLike
 ) -> FloatArray:
-    r"""Mean diameter of a round tube of given mass, :math:`D = m/(\pi \rho t L)`.
+    """Mean diameter of a round tube of given mass.
 
     Parameters
     ----------
@@ -100,6 +106,14 @@ def equal_mass_diameter(
     -------
     ndarray
         D [m].
+
+    Notes
+    -----
+    Formula: D = m/(π ρ t L)
+
+    References
+    ----------
+    Plane geometry [D]
 
     Examples
     --------
@@ -157,9 +171,7 @@ def stopped_by(force: float, checked: Checked, landed: Landed) -> Stopped | None
 
 
 def ideal_stop(checked: Checked, landed: Landed) -> Stopped | None:
-    r"""Least constant force that stops a touchdown within the stroke that may be used.
-
-    .. math:: F = W_n + \frac{m v^2}{2 S}, \quad S = f_S \times \text{usable stroke}
+    """Least constant force that stops a touchdown within the stroke that may be used.
 
     Parameters
     ----------
@@ -170,6 +182,15 @@ def ideal_stop(checked: Checked, landed: Landed) -> Stopped | None:
     -------
     Stopped or None
         No leg with this stroke can do with less; None where legs touch one after the other.
+
+    Notes
+    -----
+    Means: Yardstick: the least constant force that stops the touchdown in the stroke there is.
+    Formula: F = Wn + m v²/(2 S)
+    Formula: S = stroke_fraction × usable stroke
+    Range: All legs at once; no leg with this stroke can do with less.
+    Band: None: it is a bound.
+    Limits: limits.stroke_fraction
 
     References
     ----------

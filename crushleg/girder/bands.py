@@ -20,9 +20,7 @@ WALL_EXPONENT = 5.0 / 3.0
 
 
 def model_scatter(hinge_share: ArrayLike) -> FloatArray:
-    r"""Scatter (standard deviation) of ln(true / computed mean force).
-
-    .. math:: \sigma = 0.10 - 0.025\,(1 - \min(\varphi_h/0.3, 1))^2
+    """Scatter (standard deviation) of ln(true / computed mean force).
 
     Parameters
     ----------
@@ -36,11 +34,13 @@ def model_scatter(hinge_share: ArrayLike) -> FloatArray:
 
     Notes
     -----
+    Formula: σ = 0.10 − 0.025 (1 − min(φh/0.3, 1))²
+
     The slope stays below that of −ln R / 1.96, so that a larger hole never raises the high curve.
 
     References
     ----------
-    Judgement; 259 simulated circular tubes with one ring of holes lie 6 % low, inside it.
+    Inside it lie 259 simulated circular tubes with one ring of holes, 6 % low [judgement]
 
     Examples
     --------
@@ -60,9 +60,7 @@ def mean_force_band(
     test_scatter: FloatArray,
     ratios: tuple[FloatArray, FloatArray, FloatArray],
 ) -> tuple[FloatArray, FloatArray]:
-    r"""Half widths of the band on the mean force, in logs.
-
-    .. math:: r = \sqrt{r_{alloy}^2 + (1.96\,\sigma)^2 + (\tfrac53 \Delta t/t)^2 + r_{phase}^2}
+    """Half widths of the band on the mean force, in logs.
 
     Parameters
     ----------
@@ -84,13 +82,24 @@ def mean_force_band(
 
     Notes
     -----
+    Means: How far low and high lie from nominal, and what makes the band between them.
+    Formula: r = √(r_alloy² + (1.96 σ)² + (5/3 Δt/t)² + r_phase²)
+    Formula: low = nominal exp(−r), high = nominal exp(+r)
+    Range: About 95 % two-sided, parts independent; a correlation file puts its scatter in the place
+    of σ.
+    Band: Alloy (flow stress, low and high of the datasheet), model σ, wall tolerance, phase of
+    folds against rows; rate where it is on. Strokes and energies come from the low curve, loads
+    from the largest of the three.
+    Limits: girder.wall_tolerance is Δt
+    Limits: girder.correlation replaces σ
+
     Upward, what holes add to the model's scatter fades as holes take more, by c/(√(c² + y²) + y)
     with y = −ln R and c the other parts: however wrong R is, the column is not stronger than
     without holes, and in full one more hole would raise the high curve where phase matters most.
 
     References
     ----------
-    Composition [D]; parts as stated.
+    Composition [D]; σ [judgement]; parts as stated
     """
     tests = test_scatter[:, None]
     tested = ~np.isnan(tests)

@@ -1,8 +1,10 @@
 r"""One wall in compression: elastic buckling, effective width with holes, squash.
 
-[S100] AISI S100, [EC3] EN 1993-1-5 with ψ = 1: plain effective width, the same in both
-(published). The form with round holes is that of AISI S100, from memory; its stated range is
-d/C ≤ 0.5, C/t ≤ 70, hole spacing ≥ 3 d.
+Plain effective width is the same in both standards; the form with round holes is that of AISI
+S100, whose stated range is d/C ≤ 0.5, C/t ≤ 70, hole spacing ≥ 3 d.
+
+[S100] AISI S100
+[EC3] EN 1993-1-5 with ψ = 1
 """
 
 from __future__ import annotations
@@ -30,9 +32,7 @@ def critical_stress(
     width: ArrayLike,
     k: ArrayLike = STIFFENED,
 ) -> FloatArray:
-    r"""Elastic buckling stress of a plate strip.
-
-    .. math:: \sigma_{cr} = k\,\frac{\pi^2 E}{12(1-\nu^2)}\,(t/b)^2
+    """Elastic buckling stress of a plate strip.
 
     Parameters
     ----------
@@ -48,9 +48,14 @@ def critical_stress(
     ndarray
         Stress [Pa].
 
+    Notes
+    -----
+    Formula: σcr = k π² E/(12 (1 − ν²)) × (t/b)²
+    Range: Long flat strip, elastic.
+
     References
     ----------
-    [EC3]
+    [EC3] [published]
 
     Examples
     --------
@@ -62,13 +67,21 @@ def critical_stress(
 
 
 def plain_width(slenderness: ArrayLike) -> FloatArray:
-    r"""Effective over full width of a plain wall, (1 − 0.22/λ)/λ above λ = 0.673.
+    """Effective over full width of a plain wall.
 
-    ``slenderness`` λ = √(s_y/σcr) [-].
+    ``slenderness`` λ [-].
+
+    Notes
+    -----
+    Means: Part of a wall in compression that still carries when it buckles.
+    Formula: ρ = (1 − 0.22/λ)/λ, 1 up to λ = 0.673
+    Formula: λ = √(s_y/σcr)
+    Range: Wall held along both edges.
+    Band: The lower of the two forms of the start force: it stands in the low curve.
 
     References
     ----------
-    [S100], [EC3]
+    [S100], [EC3] [published]
 
     Examples
     --------
@@ -80,9 +93,7 @@ def plain_width(slenderness: ArrayLike) -> FloatArray:
 
 
 def holed_width(slenderness: ArrayLike, removed: ArrayLike) -> FloatArray:
-    r"""Effective over full width of a wall with round holes.
-
-    .. math:: b/C = (1 - 0.22/\lambda - 0.8x + 0.085x/\lambda)/\lambda \le 1 - x
+    """Effective over full width of a wall with round holes.
 
     Parameters
     ----------
@@ -98,12 +109,15 @@ def holed_width(slenderness: ArrayLike, removed: ArrayLike) -> FloatArray:
 
     Notes
     -----
+    Formula: b/C = (1 − 0.22/λ − 0.8 x + 0.085 x/λ)/λ, at most 1 − x
+    Range: x to 0.5, C/t to 70, hole spacing from 3 d; outside it computes, and a caution says so.
+
     At λ = 0.673 the form misses 1 − x by up to 0.001; the difference is added and fades out over
     the next 0.02 of λ, so that the two pieces meet.
 
     References
     ----------
-    [S100], from memory.
+    [S100] [from memory]
 
     Examples
     --------
@@ -127,7 +141,7 @@ def strips_width(
     slenderness: ArrayLike,
     poisson_ratio: ArrayLike,
 ) -> FloatArray:
-    r"""Effective over full width of a wall cut into strips by long slots.
+    """Effective over full width of a wall cut into strips by long slots.
 
     Each strip beside a slot has one free edge as long as the slot: k = 0.425 + (w/ℓ)² on its own
     width, at most 4. A strip between two slots has two and cannot be stiffer than a column
@@ -151,10 +165,17 @@ def strips_width(
     ndarray
         Effective fraction [-].
 
+    Notes
+    -----
+    Formula: b/C = Σ w ρ(λ_w)/C, λ_w = λ √(4/k) w/C
+    Formula: k = 0.425 + (w/ℓ)², at most 4, beside one slot; between two slots at most 4 (1 −
+    ν²)(w/ℓ)²
+    Range: Straight edges of the strips, as long as the slot.
+
     References
     ----------
-    [EC3] outstand element; plate of finite length with one free edge, Timoshenko & Gere, Theory
-    of Elastic Stability (from memory); inner strips [D].
+    [EC3] outstand element [published]; plate of finite length with one free edge, S. P. Timoshenko,
+    J. M. Gere, Theory of Elastic Stability [from memory]; inner strips [D]
     """
     w, free, ell, c, lam, nu = floats(gaps, inner, length, side, slenderness, poisson_ratio)
     short = (w / np.maximum(ell, 1e-9)[..., None]) ** 2
@@ -172,13 +193,9 @@ def squash_stress(
     ultimate: ArrayLike,
     youngs_modulus: ArrayLike,
 ) -> FloatArray:
-    r"""Stress a wall reaches when it squashes: yield, lifted by hardening when stocky.
+    """Stress a wall reaches when it squashes: yield, lifted by hardening when stocky.
 
-    .. math::
-        \varepsilon/\varepsilon_y = 0.25/\lambda^{3.6} \le 15, \quad
-        \sigma = s_y + (s_u - s_y)(\varepsilon-\varepsilon_y)/(0.16\,\varepsilon_u-\varepsilon_y)
-
-    with ε_u = 1 − s_y/s_u; no lift from λ = 0.68 on, at most s_u.
+    ε_u = 1 − s_y/s_u.
 
     Parameters
     ----------
@@ -192,10 +209,18 @@ def squash_stress(
     ndarray
         Stress [Pa].
 
+    Notes
+    -----
+    Means: Stress at which a wall squashes instead of buckling.
+    Formula: ε/ε_y = 0.25/λ^3.6, at most 15
+    Formula: σ = s_y + (s_u − s_y)(ε − ε_y)/(0.16 ε_u − ε_y), at most s_u
+    Range: No lift from λ = 0.68 on. The slope is that of austenitic steel, for other alloys on the
+    high side, which is the side this bound is used on.
+    Band: The upper of the two forms of the start force: it stands in the high curve.
+
     References
     ----------
-    Continuous strength method, base curve and austenitic hardening slope, from memory. For
-    other alloys the slope is on the high side, which is the side this bound is used on.
+    Continuous strength method, base curve and austenitic hardening slope [from memory]
 
     Examples
     --------
@@ -211,15 +236,21 @@ def squash_stress(
 
 
 def stagger_factor(net_ratio: ArrayLike) -> FloatArray:
-    r"""Loss of a 60° staggered pattern loaded along the rows, over its net width.
-
-    .. math:: \min(\mu,\ 0.687\mu + 0.359\mu^2)/\mu, \quad \mu = (p-d)/p
+    """Loss of a 60° staggered pattern loaded along the rows, over its net width.
 
     ``net_ratio`` μ [-].
 
+    Notes
+    -----
+    Means: What staggered rows lose beside rows in line.
+    Formula: factor = min(μ, 0.687 μ + 0.359 μ²)/μ
+    Formula: μ = (p − d)/p
+    Range: 60° pattern, loaded along the rows; p pitch, d hole.
+    Band: The same for low, nominal and high.
+
     References
     ----------
-    Perforated-sheet practice, from memory.
+    Practice of perforated sheet [from memory]
 
     Examples
     --------

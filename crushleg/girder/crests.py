@@ -45,6 +45,14 @@ def weakest_within(girders: Girders, spots: Inside, z: FloatArray, half: FloatAr
 
     Window ends are looked up between cells, rows and wall steps inside taken at their own
     height, so that the result is continuous in every input.
+
+    Notes
+    -----
+    Formula: S(z) = min start force over z ± H
+
+    References
+    ----------
+    [D]
     """
     field = start_force(girders, z, banded=True)
     ends = _ends(girders, z, half)
@@ -69,9 +77,13 @@ def strongest_window(
     ndarray
         Force [N], shape (G, K).
 
+    Notes
+    -----
+    Formula: S_high = max over window centres of min start force over z ± H
+
     References
     ----------
-    [D] the window is found by net area, on a grid and then by golden section.
+    [D]; the window is found by net area, on a grid and then by golden section.
     """
     tried = bottom[:, :, None] + (top - bottom)[:, :, None] * np.linspace(0.0, 1.0, TRIES)
     flat = tried.reshape(girders.count, -1)

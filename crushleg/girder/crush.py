@@ -31,7 +31,20 @@ class Crush(NamedTuple):
 
     @property
     def first_peak(self) -> FloatArray:
-        """Force that begins the crush, low, nominal, high [N], shape (3, G)."""
+        """Force that begins the crush, low, nominal, high [N], shape (3, G).
+
+        Notes
+        -----
+        Means: Force that begins the crush: the highest that the structure sees before any fold.
+        Formula: first peak = min over zones of start force; first_peak_fraction on the foot zone
+        Range: The weakest zone folds first, wherever it is; it should be the foot.
+        Band: That of the start force of the weakest zone.
+        Limits: girder.first_peak_fraction, below 1 with a crush initiator at the foot
+
+        References
+        ----------
+        [D]
+        """
         return self.sequence.start.min(axis=2)
 
     @property

@@ -19,10 +19,7 @@ FULL_SWEEP = 0.5 * (np.sqrt(2.0) + np.arcsinh(1.0))
 
 
 def corner_weight(u: ArrayLike) -> FloatArray:
-    r"""Work rate of the corner surface when it has travelled ``u`` H along the middle hinge.
-
-    .. math:: w(u) = \sin(\beta/2) + 1 - \cos(\beta/2), \quad
-              \beta = \arctan(\sqrt 2 \tan\alpha), \quad u = \sin\alpha
+    """Work rate of the corner surface when it has travelled ``u`` H along the middle hinge.
 
     Parameters
     ----------
@@ -33,6 +30,12 @@ def corner_weight(u: ArrayLike) -> FloatArray:
     -------
     ndarray
         Relative weight [-].
+
+    Notes
+    -----
+    Formula: w(u) = sin(β/2) + 1 − cos(β/2)
+    Formula: β = arctan(√2 tan α), u = sin α
+    Range: α is the fold angle, 90° when the fold is closed.
 
     References
     ----------
@@ -69,6 +72,10 @@ def corner_work(u: FloatArray) -> FloatArray:
 
     ``u`` [-] is clipped to 0 … 1; the result rises from 0 to 1.
 
+    Notes
+    -----
+    Formula: W(u) = ∫ w du from 0 to u, over that from 0 to 1
+
     References
     ----------
     [D] integral of :func:`corner_weight`, by table (Simpson, 4001 nodes).
@@ -84,11 +91,13 @@ def corner_work(u: FloatArray) -> FloatArray:
 
 
 def sweep_work(u: FloatArray) -> FloatArray:
-    r"""Length swept by an inclined hinge per unit of fold height, from 0 to ``u``.
-
-    .. math:: G(u) = \int_0^u \sqrt{1+u^2}\,du
+    """Length swept by an inclined hinge per unit of fold height, from 0 to ``u``.
 
     ``u`` [-] is clipped to 0 … 1.
+
+    Notes
+    -----
+    Formula: G(u) = ∫ √(1+u²) du from 0 to u
 
     References
     ----------

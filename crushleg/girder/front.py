@@ -64,9 +64,23 @@ def folding_front(girders: Girders) -> Front:
     -------
     Front
 
+    Notes
+    -----
+    Means: Mean force Pm of a fold over its own stroke: plain column, holes and wall steps in it.
+    Formula: Pm(z) = P_m,plain(t(z)) × R(z) × force factor
+    Formula: low, high = Pm exp(∓ r)
+    Range: C/t 7.5 to 100, d/C to 0.6, webs of 2 t; what holes take is not checked by any test of a
+    drilled square column.
+    Band: Alloy, model, wall tolerance and phase by root-sum-square in logs, about 95 % two-sided:
+    see band.
+    Limits: girder.correlation brings the force factor, 1 without
+
+    H stays at its plain value, so that removing metal never strengthens.
+
     References
     ----------
-    [D]; plain force [AJ84].
+    Effect of holes and steps [D]; plain force: W. Abramowicz, N. Jones, Int. J. Impact Eng. 2
+    (1984) 179 and 4 (1986) 243 [from memory]
     """
     z = cell_centres(girders.length)
     walls = plain_walls(girders, z)
@@ -142,7 +156,13 @@ def phase_extremes(
 
     Notes
     -----
+    Formula: r_phase = ln(R/R_least) down, ln(R_most/R) up
+
     Hinge lines enter a hole abruptly and are cut on a grid of their own, finer than the cells.
+
+    References
+    ----------
+    [D]
     """
     fine = cell_centres(girders.length, FINER * CELLS)
     walls_there = plain_walls(girders, fine)

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 
 def hinge_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
-    """Hole on the horizontal hinges of a fold centred on ``p``: ½ middle, ¼ each end.
+    """Hole on the horizontal hinges of a fold centred on ``p``.
 
     Parameters
     ----------
@@ -48,6 +48,12 @@ def hinge_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
     ndarray
         Mean chord [m]; over the perimeter it is the share.
 
+    Notes
+    -----
+    Formula: φh U = ¼ c(p − H) + ½ c(p) + ¼ c(p + H)
+
+    c is the chord of the hole and U the perimeter.
+
     References
     ----------
     [D]
@@ -57,9 +63,10 @@ def hinge_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
 
 
 def mean_hinge_share(z: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
-    r"""Phase average of :func:`hinge_share`, closed form.
+    """Share of the horizontal hinges that is hole, φh, phase average.
 
-    .. math:: \tfrac12 A(z-H, z+H)/(2H) + \tfrac12 A(z-2H, z+2H)/(4H)
+    Where folds fall against rows is not known: the mean of :func:`hinge_share` over fold centres
+    within ± H, in closed form. Over the perimeter it is the share.
 
     Parameters
     ----------
@@ -72,6 +79,14 @@ def mean_hinge_share(z: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
     -------
     ndarray
         Mean chord [m].
+
+    Notes
+    -----
+    Means: Part φh of the horizontal hinges of a fold that is hole.
+    Formula: φh U = ½ A(z − H, z + H)/(2H) + ½ A(z − 2H, z + 2H)/(4H)
+    Band: Nominal is the mean over phase; the band carries the least and most.
+
+    A is the area of hole between two heights, U the perimeter.
 
     References
     ----------
@@ -98,6 +113,13 @@ def corner_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
     ndarray
         Share [-] of a wall that both its corners sweep.
 
+    Notes
+    -----
+    Formula: φc = W((x + ½c)/H) − W((x − ½c)/H), mean of both corners
+
+    x is the distance of the hole's centre from the corner, c its chord on the middle hinge, W the
+    corner work of :func:`crushleg.girder.element.corner_work`.
+
     References
     ----------
     [D]
@@ -112,9 +134,22 @@ def corner_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
 
 
 def wide_corner_share(p: FloatArray, half: FloatArray, hole: Hole, width: FloatArray) -> FloatArray:
-    """Average of :func:`corner_share` over fold centres within ± ``width`` [m] of ``p``.
+    """Share of the corner work that is hole, φc, over fold centres within ± ``width`` of ``p``.
 
-    The phase average has ``width`` = H. Other parameters, result and reference as there.
+    Average of :func:`corner_share`; the phase average has ``width`` = H [m]. Other parameters and
+    result as there.
+
+    Notes
+    -----
+    Means: Part φc of the corner work that is hole.
+    Formula: φc = 1/(2H) ∫ φc(p) dp, p from z − H to z + H
+    Range: Zero while no hole edge comes nearer than H to a corner: from there on mean force really
+    falls.
+    Band: Nominal is the mean over phase and pairs; the band carries the worse and the better pair.
+
+    References
+    ----------
+    [D]
     """
     total = np.zeros(p.shape)
     corners = corners_of(hole)
@@ -127,11 +162,9 @@ def wide_corner_share(p: FloatArray, half: FloatArray, hole: Hole, width: FloatA
 
 
 def sweep_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
-    r"""Share of the inclined-hinge work, mean of both corners, fold centred on ``p``.
+    """Share of the inclined-hinge work, mean of both corners, fold centred on ``p``.
 
-    The hinge passes the points x = u (H − |ζ|), z = p + ζ, with u from 0 to 1:
-
-    .. math:: \iint \mathrm{hole}\,\sqrt{1+u^2}\,d\zeta\,du \Big/ \iint \sqrt{1+u^2}\,d\zeta\,du
+    The hinge passes the points x = u (H − |ζ|), z = p + ζ, with u from 0 to 1.
 
     Parameters
     ----------
@@ -144,6 +177,10 @@ def sweep_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
     -------
     ndarray
         Share [-] of a wall that both its corners sweep.
+
+    Notes
+    -----
+    Formula: φs = ∬ hole √(1+u²) dζ du / ∬ √(1+u²) dζ du
 
     References
     ----------
@@ -165,10 +202,22 @@ def sweep_share(p: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
 
 
 def mean_sweep_share(z: FloatArray, half: FloatArray, hole: Hole) -> FloatArray:
-    """Phase average of :func:`sweep_share` over fold centres within ± H of ``z``.
+    """Share of the inclined-hinge work that is hole, φs, phase average.
 
-    Parameters, result and reference as there, all of shape (P,); the integrals over u and phase
-    in closed form.
+    Mean of :func:`sweep_share` over fold centres within ± H of ``z``. Parameters and result as
+    there, all of shape (P,); the integrals over u and phase in closed form.
+
+    Notes
+    -----
+    Means: Part φs of the inclined hinges' work that is hole.
+    Formula: φs = 1/(2H) ∫ φs(p) dp, p from z − H to z + H
+    Range: Holes whose edge is nearer than H to a corner; two opposite walls are swept at both ends,
+    the pairs alternate: half of each on average.
+    Band: Nominal is the mean over phase and pairs; the band carries the worse and the better pair.
+
+    References
+    ----------
+    [D]
     """
     total = np.zeros(z.shape)
     near = np.clip(0.5 * (hole.side - hole.across) - np.abs(hole.offset), 0.0, half)

@@ -33,9 +33,7 @@ def corner_radius(shape: str, across: float, along: float) -> float:
 def chord(
     z: ArrayLike, height: ArrayLike, across: ArrayLike, along: ArrayLike, corner: ArrayLike
 ) -> FloatArray:
-    r"""Width of hole across the face at height ``z``.
-
-    .. math:: c(z) = a - 2r + 2\sqrt{r^2 - \langle |z - z_0| - (b/2 - r)\rangle^2}
+    """Width of hole across the face at height ``z``.
 
     Parameters
     ----------
@@ -49,9 +47,13 @@ def chord(
     ndarray
         Chord [m], zero above and below the hole.
 
+    Notes
+    -----
+    Formula: c(z) = a − 2 r + 2 √(r² − ⟨|z − z0| − (b/2 − r)⟩²)
+
     References
     ----------
-    [D] plane geometry.
+    Plane geometry [D]
 
     Examples
     --------

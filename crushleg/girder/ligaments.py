@@ -39,9 +39,14 @@ def ligaments(girders: Girders) -> Ligaments:
     -------
     Ligaments
 
+    Notes
+    -----
+    Formula: web = hypot(Δx, Δz) between rectangles − r_i − r_j
+    Formula: to a corner: ½ width − |offset| − ½ size
+
     References
     ----------
-    [D] plane geometry.
+    Plane geometry [D]
     """
     core_x = girders.across - 2.0 * girders.corner
     core_z = girders.along - 2.0 * girders.corner
@@ -68,20 +73,28 @@ def _apart(centre: FloatArray, size: FloatArray) -> FloatArray:
 
 
 def least_web(wall: FloatArray) -> FloatArray:
-    """Web to keep between holes: 2 t and 5 mm; ``wall`` t [m].
+    """Web to keep between holes; ``wall`` t [m].
+
+    Notes
+    -----
+    Formula: web ≥ max(2 t, 5 mm)
 
     References
     ----------
-    Judgement for a crush column; making rules alone ask for one wall (published, second-hand).
+    For a crush column [judgement]; fabrication rules alone ask for one wall [published, second-hand]
     """
     return np.maximum(LEAST_WALLS * wall, LEAST_WEB)
 
 
 def least_corner(wall: FloatArray, corner_radius: FloatArray) -> FloatArray:
-    """Distance to keep from hole edge to corner: 2 t + R; wall t and outside radius R [m].
+    """Distance to keep from hole edge to corner; wall t and outside radius R [m].
+
+    Notes
+    -----
+    Formula: distance ≥ 2 t + R
 
     References
     ----------
-    Laser-cut hole to bend 2 t + R (published, second-hand).
+    Laser-cut hole to bend [published, second-hand]
     """
     return LEAST_WALLS * wall + corner_radius

@@ -1,7 +1,7 @@
 r"""Plain square column: mean folding force and fold length of the four published modes.
 
-[AJ84] W. Abramowicz, N. Jones, Int. J. Impact Eng. 2 (1984) 179, and 4 (1986) 243; coefficients
-from memory, the ranges of C/t against their abstract.
+[AJ84] W. Abramowicz, N. Jones, Int. J. Impact Eng. 2 (1984) 179, and 4 (1986) 243: coefficients
+[from memory], ranges of C/t as in their abstract [published]
 """
 
 from __future__ import annotations
@@ -31,7 +31,16 @@ class PlainFold(NamedTuple):
 
 
 def plastic_moment(flow_stress: ArrayLike, wall: ArrayLike) -> FloatArray:
-    """Plastic moment per width of a wall, s0 t²/4 [N]; stress [Pa], wall [m].
+    """Plastic moment per width of a wall; stress [Pa], wall [m].
+
+    Returns
+    -------
+    ndarray
+        M0 [N].
+
+    Notes
+    -----
+    Formula: M0 = s0 t²/4
 
     References
     ----------
@@ -47,7 +56,12 @@ def plastic_moment(flow_stress: ArrayLike, wall: ArrayLike) -> FloatArray:
 
 
 def symmetric_ratio(slenderness: ArrayLike) -> FloatArray:
-    """Pm/M0 of the symmetric mode, lowest for C/t > 40.8; ``slenderness`` = C/t [-].
+    """Pm/M0 of the symmetric mode; ``slenderness`` = C/t [-].
+
+    Notes
+    -----
+    Formula: Pm/M0 = 52.22 (C/t)^(1/3)
+    Range: Lowest for C/t above 40.8.
 
     References
     ----------
@@ -62,7 +76,12 @@ def symmetric_ratio(slenderness: ArrayLike) -> FloatArray:
 
 
 def asymmetric_ratio(slenderness: ArrayLike) -> FloatArray:
-    """Pm/M0 of the asymmetric mode with one extensional corner of eight, 7.5 < C/t < 40.8.
+    """Pm/M0 of the asymmetric mode with one extensional corner of eight.
+
+    Notes
+    -----
+    Formula: Pm/M0 = 45.90 (C/t)^(1/3) + 1.75 (C/t)^(2/3) + 1.02
+    Range: Lowest for C/t 7.5 to 40.8; tested at C/t 30 and 32.
 
     References
     ----------
@@ -78,7 +97,12 @@ def asymmetric_ratio(slenderness: ArrayLike) -> FloatArray:
 
 
 def asymmetric_two_ratio(slenderness: ArrayLike) -> FloatArray:
-    """Pm/M0 of the asymmetric mode with two extensional corners of eight; never the lowest.
+    """Pm/M0 of the asymmetric mode with two extensional corners of eight.
+
+    Notes
+    -----
+    Formula: Pm/M0 = 42.92 (C/t)^(1/3) + 3.17 (C/t)^(2/3) + 2.04
+    Range: Never the lowest.
 
     References
     ----------
@@ -94,7 +118,12 @@ def asymmetric_two_ratio(slenderness: ArrayLike) -> FloatArray:
 
 
 def extensional_ratio(slenderness: ArrayLike) -> FloatArray:
-    """Pm/M0 of the extensional mode, lowest for C/t < 7.5.
+    """Pm/M0 of the extensional mode.
+
+    Notes
+    -----
+    Formula: Pm/M0 = 32.64 √(C/t) + 8.16
+    Range: Lowest for C/t below 7.5.
 
     References
     ----------
@@ -109,10 +138,10 @@ def extensional_ratio(slenderness: ArrayLike) -> FloatArray:
 
 
 def plain_fold(side: ArrayLike, wall: ArrayLike, flow_stress: ArrayLike) -> PlainFold:
-    r"""Lowest mode of an undrilled square column.
+    """Lowest mode of an undrilled square column: mean force, fold length, crushed fraction.
 
-    The force is that of the lowest mode. H and η would jump where two modes cross; they are
-    blended with weights :math:`w_i \propto \exp[-(P_i - P)/(0.01 P)]`.
+    The force is that of the lowest mode. H and η would jump where two modes cross; they are blended
+    by weights of the modes.
 
     Parameters
     ----------
@@ -130,11 +159,21 @@ def plain_fold(side: ArrayLike, wall: ArrayLike, flow_stress: ArrayLike) -> Plai
 
     Notes
     -----
+    Means: Mean force, half fold length H and crushed fraction η of the undrilled column, in the
+    mode that takes the least force.
+    Formula: Pm = M0 × least Pm/M0 of the modes
+    Formula: H = Σ w_i H_i, with 0.99 C^(2/3) t^(1/3) symmetric, 0.86 C^(2/3) t^(1/3) asymmetric,
+    √(C t) extensional
+    Formula: η = Σ w_i η_i, with 0.73, 0.77, 0.77
+    Formula: w_i ∝ exp[−(P_i − P)/(0.01 P)]
+    Range: C/t 7.5 to 100; sides of a rectangle up to about 2 : 1.
+    Band: None here: the force is nominal. Its low and high are explained under band.
+
     The mode with two extensional corners is never the lowest and takes no part in the blend.
 
     References
     ----------
-    [AJ84]; blend [D].
+    [AJ84]; blend of H and η [D]
 
     Examples
     --------

@@ -25,7 +25,19 @@ class NetSection(NamedTuple):
 
 
 def net_area(girders: Girders, z: FloatArray) -> FloatArray:
-    """Net area at heights ``z`` (G, M) [m2], rounded corners, every hole cut."""
+    """Net area at heights ``z`` (G, M) [m2], rounded corners, every hole cut.
+
+    Notes
+    -----
+    Means: Metal of the whole section at a height, holes taken off.
+    Formula: A = t (U − 2 Σ chords)
+    Range: Walls of one height; corners rounded.
+    Band: None: it is geometry, as drawn or measured.
+
+    References
+    ----------
+    Plane geometry [D]
+    """
     wall = girders.wall_at(z)
     around = perimeter(
         girders.width[:, None], girders.depth[:, None], wall, girders.corner_radius[:, None]
@@ -78,13 +90,34 @@ def net_section(girders: Girders, z: FloatArray) -> NetSection:
 
 
 def least_inertia(girders: Girders) -> FloatArray:
-    """Least second moment of the net sections of all zones, about either axis [m4], shape (G,)."""
+    """Least second moment of the net sections of all zones, about either axis [m4], shape (G,).
+
+    Notes
+    -----
+    Formula: I = min over zones and axes of I_net
+
+    References
+    ----------
+    [D]
+    """
     zones = np.where(np.isfinite(girders.zones), girders.zones, 0.0)
     return np.asarray(net_section(girders, zones).inertia.min(axis=(0, 2)))
 
 
 def girder_mass(girders: Girders) -> FloatArray:
-    """Mass of each girder [kg], shape (G,): wall volume less holes."""
+    """Mass of each girder [kg], shape (G,): wall volume less holes.
+
+    Notes
+    -----
+    Means: Mass of one girder, holes taken off.
+    Formula: m = ρ ∫ A_net dz
+    Range: The box alone: no pad, fitting or weld.
+    Band: None: nominal sizes and density.
+
+    References
+    ----------
+    Plane geometry [D]
+    """
     around = perimeter(
         girders.width[:, None], girders.depth[:, None], girders.wall, girders.corner_radius[:, None]
     )
@@ -99,11 +132,18 @@ def girder_mass(girders: Girders) -> FloatArray:
 
 
 def axial_stiffness(girders: Girders) -> FloatArray:
-    """Elastic stiffness K of the whole girder [N/m], 1/K = ∫ dz/(E A_net), shape (G,).
+    """Elastic stiffness K of the whole girder [N/m], shape (G,).
+
+    Notes
+    -----
+    Means: Elastic stiffness K of the girder along its axis, net sections in series.
+    Formula: 1/K = ∫ dz/(E A_net)
+    Range: Uncrushed; the spread of stress beside a hole would lower it further.
+    Band: None: nominal modulus and sizes.
 
     References
     ----------
-    [D] net sections in series; the spread of stress beside a hole would lower it further.
+    Net sections in series [D]
     """
     z = cell_centres(girders.length)
     soft = (1.0 / net_area(girders, z)).mean(axis=1)

@@ -72,7 +72,23 @@ class Girders:
         return wall
 
     def sides_at(self, wall: FloatArray) -> tuple[FloatArray, FloatArray]:
-        """Mid-line side [m] of the front-back and of the left-right walls, shape of ``wall``."""
+        """Mid-line side [m] of the front-back and of the left-right walls, shape of ``wall``.
+
+        C is the mean of both sides; C/t says how slender the walls are, d/C how much of a wall a
+        hole takes.
+
+        Notes
+        -----
+        Means: Side C of the box between the middles of its walls, with C/t and d/C made of it.
+        Formula: C = width − t, depth − t
+        Range: Tested range: C/t 7.5 to 100, d/C to 0.6, sides to about 2 : 1.
+        Band: None: nominal sizes; the wall tolerance enters the band of the force.
+        Limits: girder.width, girder.depth, girder.wall; girder.measured replaces the wall
+
+        References
+        ----------
+        Mid-line model of thin-walled sections [common practice]
+        """
         return self.width[:, None] - wall, self.depth[:, None] - wall
 
     def segment(self, index: int) -> tuple[FloatArray, FloatArray]:

@@ -27,6 +27,10 @@ def perimeter(
     ndarray
         Length [m].
 
+    Notes
+    -----
+    Formula: U = 2 (b + d − 2 t) − (8 − 2π)(r − t/2)
+
     References
     ----------
     [D] plane geometry.
@@ -70,13 +74,17 @@ def wall_inertia(side: ArrayLike, other: ArrayLike, wall: ArrayLike) -> FloatArr
 
 
 def plastic_modulus(side: ArrayLike, other: ArrayLike, wall: ArrayLike) -> FloatArray:
-    """Plastic modulus of a plain box about the axis along ``side``; 1.5 C² t when square [m3].
+    """Plastic modulus of a plain box about the axis along ``side`` [m3].
 
     Parameters as in :func:`wall_inertia`.
 
+    Notes
+    -----
+    Formula: Z = 2 t (b d/2 + d²/4), 1.5 C² t when square
+
     References
     ----------
-    [D]
+    Mid-line model, sharp corners [D]
 
     Examples
     --------

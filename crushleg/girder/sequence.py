@@ -53,6 +53,20 @@ def collapse_sequence(girders: Girders, half: FloatArray) -> Sequence:
     -------
     Sequence
         ``from_foot`` (G,) of bool.
+
+    Notes
+    -----
+    Formula: ratio_i = min over zones above i of S_j/S_i
+    Formula: σ² = 2 (0.02² + (0.01/1.96)²) + σ_hole,i² + σ_hole,j²
+    Formula: from the foot where every ratio is at least 1
+    Range: Zones above that the zone's own fold, ± H, does not reach.
+
+    Alloy, rate and hardening are common to all zones; apart may be the scatter of neighbours, the
+    wall within one sheet and the hole tolerance.
+
+    References
+    ----------
+    [D]; 2 % between neighbours and 1 % of the wall in one sheet [judgement]
     """
     start = start_force(girders, girders.zones)
     foot = np.isfinite(girders.zones) & (np.arange(girders.zones.shape[1]) == 0)
@@ -76,7 +90,16 @@ def _least(values: FloatArray) -> tuple[FloatArray, IntArray]:
 
 
 def hole_scatter(girders: Girders, start: FloatArray) -> FloatArray:
-    """Scatter (σ) of ln(start force) from the hole tolerance, a 95 % limit; shape (G, Z)."""
+    """Scatter (σ) of ln(start force) from the hole tolerance, a 95 % limit; shape (G, Z).
+
+    Notes
+    -----
+    Formula: σ = ln(net(d)/net(d + tolerance))/1.96
+
+    References
+    ----------
+    [D]
+    """
     z = np.where(np.isfinite(girders.zones), girders.zones, 0.0)
     wall = girders.wall_at(z)
     growth = girders.hole_tolerance[:, None, None]

@@ -39,7 +39,25 @@ class Shares(NamedTuple):
     corner: FloatArray
 
     def ratio(self, sweep: FloatArray, corner: FloatArray) -> FloatArray:
-        """R = [(1−φc)(1−φh)(1−φs)]^(1/3) with the given sweep and corner shares."""
+        """Mean force of a drilled fold over that of a plain one, R.
+
+        Holes take from the three works of a fold: corner surface c, horizontal hinges h and
+        inclined hinges s. The shares of sweep and corner are given.
+
+        Notes
+        -----
+        Means: Part R of the mean force that holes leave: a drilled fold over a plain one.
+        Formula: R = [(1 − φc)(1 − φh)(1 − φs)]^(1/3)
+        Range: Square columns, H as of the plain column; not yet checked by any test of a drilled
+        square column. It falls slowly while hole edges keep farther than H from corners, then fast.
+        Band: Worst and best of where folds fall against the rows, and of which pair of walls is
+        swept; it is one part of the band.
+
+        References
+        ----------
+        Folding element of T. Wierzbicki, W. Abramowicz, J. Appl. Mech. 50 (1983) 727 [published,
+        second-hand]; shares of its works [D]
+        """
         left = (1.0 - corner) * (1.0 - self.hinge) * (1.0 - sweep)
         return np.cbrt(np.maximum(left, LEAST_LEFT))
 
@@ -59,7 +77,7 @@ class _Near(NamedTuple):
 
 
 def mean_shares(girders: Girders, at: FloatArray, walls: Walls) -> Shares:
-    """Phase averages of the shares removed, windows centred on ``at`` (G, M) [m].
+    """Phase averages of the shares that holes remove, windows centred on ``at`` (G, M) [m].
 
     Parameters
     ----------
@@ -72,6 +90,11 @@ def mean_shares(girders: Girders, at: FloatArray, walls: Walls) -> Shares:
     Returns
     -------
     Shares
+
+    Notes
+    -----
+    Formula: share = Σ t^p × share of each wall and hole / t^p, p = 1 corner, 2 hinges
+    Range: Holes within 2H of the window's centre.
 
     References
     ----------

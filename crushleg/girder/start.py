@@ -141,7 +141,16 @@ def _strips(
 def effective_force(
     girders: Girders, sections: list[WallSection], yield_strength: FloatArray
 ) -> FloatArray:
-    """Sum of effective widths × wall × yield [N], shape (G, M); yield [Pa], shape (G,)."""
+    """Sum of effective widths × wall × yield [N], shape (G, M); yield [Pa], shape (G,).
+
+    Notes
+    -----
+    Formula: F = Σ walls C t s_y × effective fraction × stagger factor
+
+    References
+    ----------
+    Effective widths of AISI S100, EN 1993-1-5 [published]; sum per wall [D]
+    """
     sy = yield_strength[:, None]
 
     def of(at: WallSection) -> FloatArray:
@@ -160,7 +169,16 @@ def effective_force(
 def squash_force(
     girders: Girders, sections: list[WallSection], yield_strength: FloatArray, ultimate: FloatArray
 ) -> FloatArray:
-    """Squash force of the net section [N], shape (G, M); strengths [Pa], shape (G,)."""
+    """Squash force of the net section [N], shape (G, M); strengths [Pa], shape (G,).
+
+    Notes
+    -----
+    Formula: F = Σ walls C t (1 − removed) × squash stress × stagger factor
+
+    References
+    ----------
+    Continuous strength method [from memory]; sum per wall [D]
+    """
     sy, su = yield_strength[:, None], ultimate[:, None]
 
     def of(at: WallSection) -> FloatArray:
@@ -187,7 +205,10 @@ def _slenderness(girders: Girders, at: WallSection, sy: FloatArray) -> FloatArra
 
 
 def start_force(girders: Girders, z: FloatArray, *, banded: bool = False) -> FloatArray:
-    """Force that starts a fold at heights ``z``.
+    """Force that starts a fold at heights ``z``: the four walls summed.
+
+    Rows carry it without the crush initiator's fraction. Holes grade this force strongly, the mean
+    force little.
 
     Parameters
     ----------
@@ -202,9 +223,21 @@ def start_force(girders: Girders, z: FloatArray, *, banded: bool = False) -> Flo
     ndarray
         Low, nominal, high [N], shape (3, G, M).
 
+    Notes
+    -----
+    Means: Force at which a section begins to fold, holes and slender walls in it.
+    Formula: low = Σ effective width × t × s_y,low
+    Formula: high = Σ net width × t × squash stress, high
+    Formula: nominal = half the sum of both forms at nominal strengths
+    Range: d/C to 0.5, C/t to 70, rows 3 d apart, as the effective width.
+    Band: From the lower to the upper form, alloy in them; wall and hole tolerance join by
+    root-sum-square in logs.
+    Limits: girder.wall_tolerance and girder.hole_tolerance widen the band
+
     References
     ----------
-    Sum per wall and combination [D]; widths as in :mod:`crushleg.girder.buckling`.
+    Effective width, AISI S100 and EN 1993-1-5 [published], with holes [from memory]; squash of the
+    net section [from memory]; sum per wall and mean of both [D]
     """
     real = np.isfinite(z)
     z = np.where(real, z, 0.0)

@@ -31,7 +31,7 @@ _STEPS = 10
 
 
 def decay(crest: ArrayLike) -> FloatArray:
-    r"""Decay 1/w of the wave, by Newton steps; zero for p ≤ 1.
+    """Decay 1/w of the wave, by Newton steps; zero for p ≤ 1.
 
     Parameters
     ----------
@@ -42,6 +42,10 @@ def decay(crest: ArrayLike) -> FloatArray:
     -------
     ndarray
         1/w [-].
+
+    Notes
+    -----
+    Formula: (p − τ) w (1 − exp(−1/w)) = 1 − τ, solved for 1/w
 
     References
     ----------
@@ -66,9 +70,21 @@ def decay(crest: ArrayLike) -> FloatArray:
 def wave_force(share: ArrayLike, crest: ArrayLike, rate: ArrayLike) -> FloatArray:
     """Force over the fold's mean at ``share`` ξ of its stroke; ``rate`` from :func:`decay`.
 
+    A fold begins at its crest p and falls, or rises from it where p is below 1. The mean over a
+    fold is exactly 1, so that its energy is Pm·η·2H.
+
+    Notes
+    -----
+    Means: How the force falls within one fold, from its crest to the next.
+    Formula: p > 1: F/Pm = τ + (p − τ) exp(−ξ/w), with (p − τ) w (1 − exp(−1/w)) = 1 − τ
+    Formula: p ≤ 1: F/Pm = q − (q − p) exp(−ξ/0.2), with mean 1
+    Range: τ = 0.6 is the trough; the shape moves peaks and the stroke within a fold, never energy.
+    Band: Each level on its own crest and mean force.
+    Limits: girder.crest_ratio bounds p
+
     References
     ----------
-    [D]
+    Shape with mean 1 [D]; its trough τ [judgement]
 
     Examples
     --------
@@ -85,9 +101,13 @@ def wave_force(share: ArrayLike, crest: ArrayLike, rate: ArrayLike) -> FloatArra
 def wave_energy(share: ArrayLike, crest: ArrayLike, rate: ArrayLike) -> FloatArray:
     """Energy from 0 to ``share`` over the fold's energy Pm·η·2H; arguments as there.
 
+    Notes
+    -----
+    Formula: E/(Pm η 2H) = ∫ F/Pm dξ from 0 to ξ
+
     References
     ----------
-    [D] integral of :func:`wave_force`.
+    Integral of :func:`wave_force` [D]
 
     Examples
     --------

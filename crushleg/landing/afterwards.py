@@ -128,6 +128,15 @@ def standing_before(vehicle: Vehicle, leg: Leg, standing: Standing) -> tuple[Flo
     Returns
     -------
     ndarray, ndarray of bool
+
+    Notes
+    -----
+    Formula: W = m g, M = m a h
+    Formula: load = A/V × V(W, n, M, R)
+
+    References
+    ----------
+    [D]
     """
     weight = standing.mass * vehicle.gravity
     moment = standing.mass * standing.side_acceleration * known(vehicle.centre_of_gravity_height)
@@ -136,7 +145,16 @@ def standing_before(vehicle: Vehicle, leg: Leg, standing: Standing) -> tuple[Flo
 
 
 def standing_after(vehicle: Vehicle, leg: Leg, landed: Landed) -> FloatArray:
-    """Axial load on the worst crushed leg [N]: thrust off, uneven shares, no friction."""
+    """Axial load on the worst crushed leg [N]: thrust off, uneven shares, no friction.
+
+    Notes
+    -----
+    Formula: load = A/V × share × W
+
+    References
+    ----------
+    [D]
+    """
     share = float(worst_share_after(vehicle.legs))
     return axial(leg) * share * landed.arrival.weight
 

@@ -44,9 +44,28 @@ class LegCurve(NamedTuple):
 
 
 def arrive(vehicle: Vehicle, touchdown: Touchdown, factors: Factors) -> Arrival:
-    """Speeds (reserve cases times ``speed_reserve``, once), weight and kinetic energy.
+    """Mass, speeds, weight and kinetic energy that arrive at a touchdown.
 
-    On a slope the closing speed is v cos σ + v_h sin σ, never less than v: a landing uphill.
+    Wn is the net weight, T the residual thrust, positive upward.
+
+    Notes
+    -----
+    Means: What touches down: mass m, net weight Wn = m g − T, speeds and kinetic energy.
+    Formula: Wn = m g − T, T = thrust_to_weight × m g
+    Formula: closing speed = max(v, v cos σ + v_h sin σ), σ the slope
+    Formula: E_kin = ½ m v_closing² + ½ m k² ω²
+    Formula: reserve: every speed × speed_reserve, once
+    Range: Thrust below the weight. On a slope the closing speed is that of a landing uphill, never
+    less than v.
+    Band: None: what arrives is given; the girder's force has the band. `scatter` draws it.
+    Limits: factors.speed_reserve multiplies the speeds of reserve cases
+    Limits: touchdown.mass, else vehicle.mass; vehicle.gravity; vehicle.radius_of_gyration is k
+
+    References
+    ----------
+    Kinetics of a rigid body [D]
+
+    Reserve by speed: the precedent is 1.2 in the former 14 CFR 23.723 [published]
     """
     factor = factors.speed_reserve if touchdown.reserve else 1.0
     v, along, rate = (

@@ -15,9 +15,7 @@ if TYPE_CHECKING:
 def speed_from_crush(
     mass: ArrayLike, net_weight: ArrayLike, energy: ArrayLike, travel: ArrayLike
 ) -> FloatArray:
-    r"""Speed that an energy taken over a travel accounts for.
-
-    .. math:: v = \sqrt{2\,[E - (m g - T)\,\Delta z]/m}
+    """Speed that an energy taken over a travel accounts for.
 
     Parameters
     ----------
@@ -38,8 +36,13 @@ def speed_from_crush(
 
     Notes
     -----
-    Without the energy that went elsewhere than into the legs (pads, soil, sliding, joints) the
-    speed is a lower bound.
+    Means: Speed at touchdown that the crush of the legs accounts for.
+    Formula: v = √(2 [E − (m g − T) Δz]/m)
+    Range: Without the energy that went elsewhere (pads, soil, sliding, joints) the speed is a lower
+    bound.
+    Band: Force common to all legs, force leg to leg, reading, mass, other energy: each an energy,
+    joined by root-sum-square, about 95 %.
+    Limits: touchdown.mass or vehicle.mass; vehicle.gravity; touchdown.thrust_to_weight
 
     References
     ----------

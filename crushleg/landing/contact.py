@@ -13,14 +13,14 @@ if TYPE_CHECKING:
 
 
 def first_offset(radius: ArrayLike, legs: ArrayLike, first: ArrayLike) -> FloatArray:
-    r"""Offset of the leg(s) that touch first, :math:`x_1 = R \cos[(q-1)π/n]`.
+    """Offset of the leg(s) that touch first.
 
     Parameters
     ----------
     radius : array_like
         Axis to pad centre R [m].
     legs : array_like
-        Number of legs n, equally spaced; two or more, three or more when a pair is first.
+        Number of legs n [-], equally spaced; two or more, three or more when a pair is first.
     first : array_like
         How many touch together q: 1 or 2.
 
@@ -28,6 +28,10 @@ def first_offset(radius: ArrayLike, legs: ArrayLike, first: ArrayLike) -> FloatA
     -------
     ndarray
         Offset x1 [m].
+
+    Notes
+    -----
+    Formula: x1 = R cos((q − 1) π/n)
 
     References
     ----------
@@ -43,7 +47,7 @@ def first_offset(radius: ArrayLike, legs: ArrayLike, first: ArrayLike) -> FloatA
 
 
 def next_offset(radius: ArrayLike, legs: ArrayLike, first: ArrayLike) -> FloatArray:
-    r"""Offset of the leg(s) that touch next, :math:`x_j = R \cos[(q+1)π/n]`.
+    """Offset of the leg(s) that touch next.
 
     Parameters
     ----------
@@ -54,6 +58,10 @@ def next_offset(radius: ArrayLike, legs: ArrayLike, first: ArrayLike) -> FloatAr
     -------
     ndarray
         Offset xj [m]; negative beyond the axis.
+
+    Notes
+    -----
+    Formula: x_j = R cos((q + 1) π/n)
 
     References
     ----------
@@ -69,7 +77,7 @@ def next_offset(radius: ArrayLike, legs: ArrayLike, first: ArrayLike) -> FloatAr
 
 
 def next_gap(first: ArrayLike, following: ArrayLike, angle: ArrayLike) -> FloatArray:
-    r"""Height of the next pads when the first touch, :math:`(x_1 - x_j) \sin φ`.
+    """Height of the next pads when the first touch.
 
     Parameters
     ----------
@@ -82,6 +90,10 @@ def next_gap(first: ArrayLike, following: ArrayLike, angle: ArrayLike) -> FloatA
     -------
     ndarray
         Gap [m].
+
+    Notes
+    -----
+    Formula: gap = (x1 − x_j) sin φ
 
     References
     ----------

@@ -13,10 +13,7 @@ if TYPE_CHECKING:
 
 
 def plane_of_legs(azimuths: ArrayLike, radius: float) -> FloatArray:
-    r"""Least-squares plane :math:`z = z_0 + g_x x + g_y y` through the legs, as a matrix.
-
-    .. math:: (z_0, g_x, g_y)^T = A^{+} (z_1 \dots z_n)^T, \quad
-              A_i = (1, R \cos θ_i, R \sin θ_i)
+    """Least-squares plane through the legs, as a matrix.
 
     Parameters
     ----------
@@ -33,6 +30,14 @@ def plane_of_legs(azimuths: ArrayLike, radius: float) -> FloatArray:
 
     Notes
     -----
+    Means: Lean and sinking of a vehicle on unequally crushed legs: the plane of best fit through
+    them.
+    Formula: z = z0 + g_x x + g_y y, least squares over the legs
+    Formula: lean = arctan √(g_x² + g_y²)
+    Range: Rigid vehicle on crushed legs; the ground is taken as flat.
+    Band: Reading errors of the legs; no band of the force.
+    Limits: vehicle.pad_circle_radius, vehicle.leg_azimuths
+
     Equally spaced legs: z0 is the mean and the slope that of
     :func:`crushleg.landing.settle.crush_tilt`. Two legs lean in their own plane only, one leg is
     guided: no lean.

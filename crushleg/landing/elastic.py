@@ -15,9 +15,7 @@ if TYPE_CHECKING:
 def with_elastic(
     stroke: ArrayLike, force: ArrayLike, energy: ArrayLike, stiffness: ArrayLike
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
-    r"""Curve on total displacement: crush and elastic shortening.
-
-    .. math:: x = s + F/K, \qquad E_t = E + F^2/(2K)
+    """Curve on total displacement: crush and elastic shortening.
 
     A first point (0, 0, 0) is put before the curve, so the force rises elastically to its first
     value. The part F²/2K comes back when the girder is unloaded.
@@ -36,6 +34,13 @@ def with_elastic(
 
     Notes
     -----
+    Means: Elastic shortening of the girder under its force: part of the stroke, given back
+    afterwards.
+    Formula: x = s + F/K
+    Formula: E_total = E + F²/(2K)
+    Range: Linear elastic girder; pads, soil and structure are rigid.
+    Band: Low, nominal and high force on one stiffness.
+
     Where the force falls more steeply than the girder unloads, x would go back; it is held, and
     the energy falls by what the spring gives up. The rise in energy along x is then a little low.
 
@@ -64,9 +69,7 @@ def with_elastic(
 def bottoming_force(
     force: ArrayLike, shortfall: ArrayLike, stiffness: ArrayLike, weight: ArrayLike = 0.0
 ) -> FloatArray:
-    r"""Force when what the curve did not take goes into elastic shortening.
-
-    .. math:: F_b = W_n + \sqrt{(F - W_n)^2 + 2 K \Delta E}
+    """Force when what the curve did not take goes into elastic shortening.
 
     Parameters
     ----------
@@ -83,6 +86,15 @@ def bottoming_force(
     -------
     ndarray
         Force [N]; F itself where nothing is missing and F is at least Wn.
+
+    Notes
+    -----
+    Means: Whether the usable stroke runs out before the vehicle stops, and how hard it then hits.
+    Formula: F_b = Wn + √((F − Wn)² + 2 K ΔE)
+    Range: Folded solid, the girder is as stiff as before crush: an estimate that says how hard, not
+    how strong.
+    Band: Where any of low, nominal and high bottoms; low does first.
+    Limits: limits.stroke_fraction keeps a part of the usable stroke back
 
     References
     ----------

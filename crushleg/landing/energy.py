@@ -55,9 +55,7 @@ class Stop:
 
 
 def work_against(stroke: ArrayLike, force: ArrayLike) -> FloatArray:
-    r"""Energy under a curve of straight pieces.
-
-    .. math:: E_i = \int_0^{s_i} F\,ds
+    """Energy under a curve of straight pieces.
 
     Parameters
     ----------
@@ -70,6 +68,14 @@ def work_against(stroke: ArrayLike, force: ArrayLike) -> FloatArray:
     -------
     ndarray, shape (..., n)
         Energy [J], zero at the first point.
+
+    Notes
+    -----
+    Formula: E(s) = ∫ F ds from 0 to s
+
+    References
+    ----------
+    [D]
 
     Examples
     --------
@@ -84,9 +90,7 @@ def work_against(stroke: ArrayLike, force: ArrayLike) -> FloatArray:
 def stop(
     stroke: ArrayLike, force: ArrayLike, energy: ArrayLike, weight: ArrayLike, demand: ArrayLike
 ) -> Stop:
-    r"""First stroke at which the curve has taken the energy of the vehicle.
-
-    .. math:: \int_0^S (F - W_n)\,ds = \tfrac12 m v^2
+    """First stroke at which the curve has taken the energy of the vehicle.
 
     Parameters
     ----------
@@ -104,13 +108,19 @@ def stop(
 
     Notes
     -----
+    Formula: ∫ (F − Wn) ds = ½ m v², s from 0 to S
+    Formula: bottomed: S_needed = s_end + (energy still to take)/(F_end − Wn)
+    Range: First crossing; a curve that ends before it has bottomed, one whose last force is below
+    the weight never stops.
+    Band: Low, nominal and high force, one stop each: the low force goes furthest.
+
     Between grid points F is straight; what the exact energy of the piece exceeds the trapezoid by
     is spread evenly over it, so the energy is exact at both ends. Where F falls below Wn inside a
     piece the first crossing is found even if both ends lie below the demand.
 
     References
     ----------
-    [D]
+    Energy balance [D]
 
     Examples
     --------
@@ -207,6 +217,20 @@ def swept_peak(stroke: ArrayLike, force: ArrayLike, at: ArrayLike) -> FloatArray
     -------
     ndarray, shape (...)
         Force [N].
+
+    Notes
+    -----
+    Means: Largest force on the way to the stop, of the girder and of the leg at its attachment.
+    Formula: girder: F_peak = max F(s), s from 0 to S
+    Formula: leg, axial at its attachment: A/F × F_peak
+    Range: Bottoming and zones that start out of order may raise it.
+    Band: Low, nominal and high girder, each to its own stop; loads are judged on the largest of the
+    three.
+    Limits: limits.leg_limit_load, in the margin leg_load
+
+    References
+    ----------
+    [D]
 
     Examples
     --------

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 def mass_deviation(energy: ArrayLike, mass_error: ArrayLike) -> FloatArray:
-    r"""Energy that changes the speed as much as an error of the mass, :math:`E\,δm/m`.
+    """Energy that changes the speed as much as an error of the mass.
 
     Weight and thrust go with the mass: v² = 2E/m − 2(g − T/m)Δz, of which only the first term
     moves.
@@ -34,6 +34,10 @@ def mass_deviation(energy: ArrayLike, mass_error: ArrayLike) -> FloatArray:
     ndarray
         Energy [J].
 
+    Notes
+    -----
+    Formula: ΔE = E δm/m
+
     References
     ----------
     [D]
@@ -48,7 +52,7 @@ def mass_deviation(energy: ArrayLike, mass_error: ArrayLike) -> FloatArray:
 
 
 def common_part(band: ArrayLike, own: ArrayLike) -> FloatArray:
-    r"""Part of a girder's band that all legs of a batch share, :math:`\sqrt{r^2 - r_{own}^2}`.
+    """Part of a girder's band that all legs of a batch share.
 
     Parameters
     ----------
@@ -59,6 +63,10 @@ def common_part(band: ArrayLike, own: ArrayLike) -> FloatArray:
     -------
     ndarray
         Half width [-]; zero where the band is narrower than what legs have on their own.
+
+    Notes
+    -----
+    Formula: r_common = √(r² − r_own²)
 
     References
     ----------

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 def sticks(
     offset: ArrayLike, height: ArrayLike, gyration: ArrayLike, friction: ArrayLike
 ) -> BoolArray:
-    r"""Whether the first pad sticks, :math:`μ \ge x_1 h/(k^2 + h^2)`.
+    """Whether the first pad sticks.
 
     Parameters
     ----------
@@ -42,6 +42,11 @@ def sticks(
     ndarray of bool
         True where friction can hold the pad, which the rotation would push outward.
 
+    Notes
+    -----
+    Formula: μ ≥ x1 h/(k² + h²)
+    Band: None: geometry and friction.
+
     References
     ----------
     [D]
@@ -58,12 +63,7 @@ def sticks(
 def rotation_per_impulse(
     offset: ArrayLike, height: ArrayLike, gyration: ArrayLike, friction: ArrayLike
 ) -> FloatArray:
-    r"""Rotation by the vertical impulse of the first pad, κ = m Δω/J.
-
-    .. math::
-
-        κ = \frac{x_1}{k^2 + h^2} \text{ stuck}, \qquad
-        κ = \frac{x_1 - μ h}{k^2} \text{ sliding, frictionless at } μ = 0
+    """Rotation by the vertical impulse of the first pad.
 
     Parameters
     ----------
@@ -74,6 +74,12 @@ def rotation_per_impulse(
     -------
     ndarray
         κ [1/m]; continuous where sliding turns to sticking.
+
+    Notes
+    -----
+    Formula: κ = m Δω/J
+    Formula: stuck: κ = x1/(k² + h²)
+    Formula: sliding: κ = (x1 − μ h)/k², frictionless at μ = 0
 
     References
     ----------
@@ -89,7 +95,7 @@ def rotation_per_impulse(
 
 
 def effective_mass(mass: ArrayLike, offset: ArrayLike, rotation: ArrayLike) -> FloatArray:
-    r"""Mass that the first pad stops, :math:`m/(1 + x_1 κ)`.
+    """Mass that the first pad stops.
 
     Its net weight is in the same proportion: m_eff (g − T/m).
 
@@ -107,6 +113,15 @@ def effective_mass(mass: ArrayLike, offset: ArrayLike, rotation: ArrayLike) -> F
     ndarray
         Mass [kg].
 
+    Notes
+    -----
+    Means: Part of the vehicle's mass that the first pad stops.
+    Formula: m_eff = m/(1 + x1 κ)
+    Range: Rigid vehicle in the plane, small angles, arriving without rotation.
+    Band: None: mass, geometry and friction are given.
+    Limits: vehicle.pad_circle_radius, centre_of_gravity_height, radius_of_gyration;
+    leg.pad_friction
+
     References
     ----------
     [D]
@@ -121,9 +136,7 @@ def effective_mass(mass: ArrayLike, offset: ArrayLike, rotation: ArrayLike) -> F
 
 
 def shared_fraction(offset: ArrayLike, following: ArrayLike, rotation: ArrayLike) -> FloatArray:
-    r"""Part of what pad 1 loses in speed that a pad at xj loses too.
-
-    .. math:: c_j = \frac{1 + x_j κ}{1 + x_1 κ}
+    """Part of what pad 1 loses in speed that a pad at xj loses too.
 
     Parameters
     ----------
@@ -137,6 +150,10 @@ def shared_fraction(offset: ArrayLike, following: ArrayLike, rotation: ArrayLike
     ndarray
         Fraction [-]; negative where the pad is thrown down. At xj = 0 that of the centre of
         gravity, m_eff/m.
+
+    Notes
+    -----
+    Formula: c_j = (1 + x_j κ)/(1 + x1 κ)
 
     References
     ----------
@@ -154,7 +171,7 @@ def shared_fraction(offset: ArrayLike, following: ArrayLike, rotation: ArrayLike
 def arrival_speed(
     speed: ArrayLike, offset: ArrayLike, following: ArrayLike, rotation: ArrayLike
 ) -> FloatArray:
-    r"""Downward speed of a pad at xj once pad 1 has stopped, weight left out: v (1 − cj).
+    """Downward speed of a pad at xj once pad 1 has stopped, weight left out: v (1 − cj).
 
     Parameters
     ----------
@@ -169,6 +186,10 @@ def arrival_speed(
     -------
     ndarray
         Speed [m/s], downward positive.
+
+    Notes
+    -----
+    Formula: v_j = v (1 − c_j)
 
     References
     ----------

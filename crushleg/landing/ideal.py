@@ -16,9 +16,7 @@ if TYPE_CHECKING:
 def constant_force_stop(
     mass: ArrayLike, speed: ArrayLike, force: ArrayLike, net_weight: ArrayLike
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
-    r"""Stop by a constant force, the yardstick of every crush curve.
-
-    .. math:: S = \frac{m v^2}{2(F - W_n)}, \quad t = \frac{m v}{F - W_n}, \quad E = F S
+    """Stop by a constant force, the yardstick of every crush curve.
 
     Parameters
     ----------
@@ -35,6 +33,12 @@ def constant_force_stop(
     -------
     stroke, time, energy : ndarray
         S [m], t [s], E [J]; inf where F does not exceed Wn.
+
+    Notes
+    -----
+    Formula: S = m v²/[2 (F − Wn)]
+    Formula: t = m v/(F − Wn)
+    Formula: E = F S
 
     References
     ----------
@@ -53,7 +57,7 @@ def constant_force_stop(
 
 
 def drop_height(speed: ArrayLike) -> FloatArray:
-    r"""Height of a free drop on Earth that ends with a speed, :math:`h = v^2/(2 g_0)`.
+    """Height of a free drop on Earth that ends with a speed.
 
     Parameters
     ----------
@@ -64,6 +68,10 @@ def drop_height(speed: ArrayLike) -> FloatArray:
     -------
     ndarray
         Height h [m].
+
+    Notes
+    -----
+    Formula: h = v²/(2 g0)
 
     References
     ----------

@@ -43,14 +43,7 @@ class LegForces:
 
 
 def sliding_leg(cant: ArrayLike, friction: ArrayLike, guide_friction: ArrayLike) -> LegForces:
-    r"""Girder held at a fixed cant, its pad slipping inward.
-
-    .. math::
-
-        \frac{z}{s} = \cos γ, \quad
-        \frac{A}{F} = \frac{1}{1 - μ_g \tan(γ + \arctan μ)}, \quad
-        \frac{V}{F} = \frac{A/F}{\cos γ - μ \sin γ}, \quad
-        \frac{T}{F} = \frac{A}{F} \tan(γ + \arctan μ)
+    """Girder held at a fixed cant, its pad slipping inward.
 
     Parameters
     ----------
@@ -69,12 +62,23 @@ def sliding_leg(cant: ArrayLike, friction: ArrayLike, guide_friction: ArrayLike)
 
     Notes
     -----
+    Means: Load across the girder, and with it axial load, ground reaction and travel of a canted
+    leg.
+    Formula: z/s = cos γ
+    Formula: A/F = 1/(1 − μ_g tan(γ + arctan μ))
+    Formula: V/F = (A/F)/(cos γ − μ sin γ)
+    Formula: T/F = (A/F) tan(γ + arctan μ)
+    Range: Rigid girder at a fixed cant γ, pad slipping inward, friction fully developed; girders
+    that fold are tested to about 5 to 8° off their axis.
+    Band: Ratios without a band; they multiply the force of each level.
+    Limits: leg.cant is γ, leg.pad_friction μ, leg.guide_friction μ_g
+
     The guide's friction is taken on the side load T alone. A sleeve that carries T beyond its
     bearings presses them with more than T: enter a guide friction raised in that proportion.
 
     References
     ----------
-    [D]
+    Statics and virtual work [D]
 
     Examples
     --------
@@ -96,9 +100,7 @@ def sliding_leg(cant: ArrayLike, friction: ArrayLike, guide_friction: ArrayLike)
 
 
 def linkage_leg(travel_ratio: ArrayLike) -> LegForces:
-    r"""Pin-ended strut in a linkage: virtual work alone.
-
-    .. math:: z/s = r, \quad V/F = 1/r
+    """Pin-ended strut in a linkage: virtual work alone.
 
     Parameters
     ----------
@@ -111,9 +113,16 @@ def linkage_leg(travel_ratio: ArrayLike) -> LegForces:
         The strut carries no side load. Friction under the pad needs the slip of the linkage and
         is left out: a little more reaction, a little less stroke.
 
+    Notes
+    -----
+    Formula: z/s = r
+    Formula: V/F = 1/r, A/F = 1, T/F = 0
+    Range: Pin-ended strut; friction under the pad is left out.
+    Limits: leg.travel_ratio is r
+
     References
     ----------
-    [D]
+    Virtual work [D]
 
     Examples
     --------
@@ -127,7 +136,7 @@ def linkage_leg(travel_ratio: ArrayLike) -> LegForces:
 
 
 def pad_slip(travel: ArrayLike, cant: ArrayLike) -> FloatArray:
-    r"""How far the pad of a canted girder slips toward the vehicle axis, :math:`z \tan γ`.
+    """How far the pad of a canted girder slips toward the vehicle axis.
 
     Parameters
     ----------
@@ -140,6 +149,10 @@ def pad_slip(travel: ArrayLike, cant: ArrayLike) -> FloatArray:
     -------
     ndarray
         Slip [m], inward positive.
+
+    Notes
+    -----
+    Formula: slip = z tan γ
 
     References
     ----------

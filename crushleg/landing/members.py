@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 def euler_load(
     youngs_modulus: FloatArray, inertia: FloatArray, factor: float, length: FloatArray
 ) -> FloatArray:
-    r"""Elastic buckling load of a column, :math:`π^2 E I/(K ℓ)^2`.
+    """Elastic buckling load of a column.
 
     Parameters
     ----------
@@ -36,9 +36,13 @@ def euler_load(
     ndarray
         Load [N].
 
+    Notes
+    -----
+    Formula: N = π² E I/(K ℓ)²
+
     References
     ----------
-    Euler.
+    Euler [common practice]
 
     Examples
     --------
@@ -94,9 +98,13 @@ def column_loads(
     tuple of ndarray
         Force and Euler load [N], shape (G,).
 
+    Notes
+    -----
+    Formula: least of π² E I/(K ℓ)²/F over the stroke, ℓ = held length − stroke
+
     References
     ----------
-    Euler, least net inertia of all zones on the whole length [D].
+    Euler [common practice]; least net inertia of all zones on the whole length [D]
     """
     way = swept(crush, landed)
     held = np.asarray(held_length(leg, girder))
@@ -118,14 +126,11 @@ def column_loads(
 def bending_moments(
     crush: Crush, landed: Landed, leg: Leg, girder: Girder
 ) -> tuple[FloatArray, FloatArray]:
-    r"""Worst pair of moment and moment capacity over sections and the three curves.
+    """Worst pair of moment and moment capacity over sections and the three curves.
 
-    .. math:: M = T z, \qquad M_c = s_y Z_{net}\,(1 - F/S)
-
-    with S the start force of the section: at every zone above the first while the zones below
-    have their turn (F at most their start forces), and where the girder is held, with the
-    largest force of all. Force, yield and start force of the same curve, since the alloy is
-    common to them.
+    S is the start force of the section: at every zone above the first while the zones below have
+    their turn (F at most their start forces), and where the girder is held, with the largest force
+    of all. Force, yield and start force of the same curve, since the alloy is common to them.
 
     Parameters
     ----------
@@ -138,9 +143,14 @@ def bending_moments(
     tuple of ndarray
         Moment and capacity [N m], shape (G,).
 
+    Notes
+    -----
+    Formula: M = T z
+    Formula: M_c = s_y Z_net (1 − F/S)
+
     References
     ----------
-    [D] linear interaction, on the safe side of a box section's.
+    [D]; linear interaction, on the safe side of a box section's [common practice]
     """
     girders = crush.girders
     held = np.atleast_1d(held_length(leg, girder))[:, None]

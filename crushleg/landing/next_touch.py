@@ -112,6 +112,9 @@ def until_next_touch(
 
     Notes
     -----
+    Formula: z_j = z_fj − c_j (z_f1 − z_1)
+    Formula: z_f = (v + ω x) t + ½ (g − T/m) t²
+
     Between grid points the motion is uniformly accelerated: exact for a constant force, of second
     order in the spacing otherwise.
 

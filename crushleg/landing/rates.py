@@ -13,7 +13,7 @@ STANDARD_GRAVITY = 9.80665  # m/s2, 3rd General Conference on Weights and Measur
 
 
 def gear_factor(reaction: ArrayLike, mass: ArrayLike) -> FloatArray:
-    r"""Gear factor: vertical reaction over Earth weight, :math:`F/(m g_0)`.
+    """Gear factor: vertical reaction over Earth weight.
 
     Parameters
     ----------
@@ -27,9 +27,19 @@ def gear_factor(reaction: ArrayLike, mass: ArrayLike) -> FloatArray:
     ndarray
         Gear factor [-].
 
+    Notes
+    -----
+    Means: Vertical reaction of all legs over the vehicle's weight on Earth.
+    Formula: gear factor = F/(m g0)
+    Range: All legs together; g0 = 9.80665 m/s², also on the Moon.
+    Band: At the largest total force of low, nominal and high, each to its own stop.
+    Limits: vehicle.mass or touchdown.mass
+
     References
     ----------
     [D]
+
+    Standard gravity: 3rd General Conference on Weights and Measures, 1901 [published]
 
     Examples
     --------
@@ -41,7 +51,7 @@ def gear_factor(reaction: ArrayLike, mass: ArrayLike) -> FloatArray:
 
 
 def deceleration(reaction: ArrayLike, net_weight: ArrayLike, mass: ArrayLike) -> FloatArray:
-    r"""Upward acceleration of the vehicle against the ground, :math:`(F - W_n)/m`.
+    """Upward acceleration of the vehicle against the ground.
 
     Parameters
     ----------
@@ -57,6 +67,12 @@ def deceleration(reaction: ArrayLike, net_weight: ArrayLike, mass: ArrayLike) ->
     ndarray
         Deceleration [m/s2], upward positive.
 
+    Notes
+    -----
+    Formula: a = (F − Wn)/m
+    Range: Vertical, of the centre of gravity, all legs together.
+    Band: At the largest total force of low, nominal and high.
+
     References
     ----------
     [D]
@@ -71,7 +87,7 @@ def deceleration(reaction: ArrayLike, net_weight: ArrayLike, mass: ArrayLike) ->
 
 
 def accelerometer(reaction: ArrayLike, thrust: ArrayLike, mass: ArrayLike) -> FloatArray:
-    r"""Specific force, as an accelerometer aboard reads it, :math:`(F + T)/m`.
+    """Specific force, as an accelerometer aboard reads it.
 
     Parameters
     ----------
@@ -86,6 +102,14 @@ def accelerometer(reaction: ArrayLike, thrust: ArrayLike, mass: ArrayLike) -> Fl
     -------
     ndarray
         Reading [m/s2], upward positive.
+
+    Notes
+    -----
+    Means: What an accelerometer aboard reads: reaction and thrust over mass.
+    Formula: reading = (F + T)/m
+    Range: On the vehicle axis of a rigid vehicle; an instrument rings and filters.
+    Band: At the largest total force of low, nominal and high, each to its own stop.
+    Limits: touchdown.thrust_to_weight makes T
 
     References
     ----------

@@ -44,7 +44,10 @@ class Rest(NamedTuple):
 
 
 def all_at_once(curve: LegCurve, legs: int, arrival: Arrival, *, timed: bool = True) -> Rest:
-    """All legs touch together and share alike.
+    """Stop of a vehicle whose legs all touch together and share alike.
+
+    The energy that the legs must take is the kinetic energy and the work of the net weight on the
+    way down.
 
     Parameters
     ----------
@@ -57,6 +60,22 @@ def all_at_once(curve: LegCurve, legs: int, arrival: Arrival, *, timed: bool = T
     Returns
     -------
     Rest
+
+    Notes
+    -----
+    Means: Energy that the legs must take until the vehicle stands still.
+    Formula: n W(z) − Wn z = E_kin at the stop
+    Formula: energy demand = E_kin + Wn z_needed
+    Formula: energy to the end of the usable stroke = E_kin + Wn z_end
+    Formula: capacity = n W(z_end)
+    Range: Vertical travel, all legs alike; first_contact "all". F must exceed Wn on the way.
+    Band: Low, nominal and high force of the girder, one stop each: low goes furthest and so gains
+    most from the weight.
+    Limits: factors.speed_reserve through E_kin
+
+    References
+    ----------
+    Energy balance [D]
     """
     reaction, work = legs * curve.reaction, legs * curve.work
     weight = arrival.net_weight
@@ -125,7 +144,9 @@ def first_contact(
 def first_then_all(
     curve: LegCurve, vehicle: Vehicle, leg: Leg, touchdown: Touchdown, arrival: Arrival, first: int
 ) -> Rest:
-    """First legs take the effective mass until the next pads touch; then all share the rest.
+    """Stop of a vehicle whose first legs take the effective mass until the next pads touch.
+
+    Then all legs share the rest.
 
     Parameters
     ----------
@@ -141,9 +162,23 @@ def first_then_all(
 
     Notes
     -----
+    Means: One leg or a pair touches first and takes part of the mass until the next pads touch.
+    Formula: first legs: W1(z) − m_eff (g − T/m) z = ½ m_eff (v + |ω| x1)² until the gap is closed
+    Formula: then: Σ W − Wn z = energy still in motion
+    Range: An energy estimate for a rigid vehicle in the plane, small angles, no rebound; for slopes
+    and sliding see land.
+    Band: Low, nominal and high force, one stop each.
+    Limits: touchdown.first_contact, attitude, attitude_rate and slope
+    Limits: vehicle.pad_circle_radius, centre_of_gravity_height and radius_of_gyration;
+    leg.pad_friction
+
     If the first legs bottom before the next pads touch, the others are taken to crush as far.
     An energy estimate: after the next pads touch, all legs travel on by the same amount and take
     all that is left in motion, rotation included.
+
+    References
+    ----------
+    Impulse and energy of a rigid body in the plane [D]
     """
     touch, missed, more = first_contact(curve, vehicle, leg, touchdown, arrival, first)
     both = together(curve.travel, curve.reaction, curve.work, touch.travel, first, vehicle.legs)

@@ -16,9 +16,7 @@ if TYPE_CHECKING:
 def crush_tilt(
     strokes: ArrayLike, azimuths: ArrayLike, radius: ArrayLike, travel: ArrayLike
 ) -> FloatArray:
-    r"""Slope of the vehicle after uneven crush: the plane of best fit through its legs.
-
-    .. math:: |∇s| = \frac{2}{n R} \left| \sum_i s_i \frac{z}{s} e^{iθ_i} \right|
+    """Slope of the vehicle after uneven crush: the plane of best fit through its legs.
 
     Parameters
     ----------
@@ -38,6 +36,8 @@ def crush_tilt(
 
     Notes
     -----
+    Formula: |∇s| = 2/(n R) × |Σ s_i (z/s) exp(i θ_i)|
+
     Two legs lean in their own plane only: the factor is then 1, the plain (s1 − s2)/(2R). One leg
     is guided: zero.
 
@@ -71,6 +71,10 @@ def lean_angle(tilt: ArrayLike) -> FloatArray:
     ndarray
         Angle [rad].
 
+    Notes
+    -----
+    Formula: lean = arctan |∇s|
+
     References
     ----------
     [D]
@@ -90,7 +94,7 @@ def clearance_left(
     tilt: ArrayLike,
     sinkage: ArrayLike,
 ) -> FloatArray:
-    r"""Clearance left under the lowest hard point, :math:`c - \bar z - r_c |∇s| - \text{sinkage}`.
+    """Clearance left under the lowest hard point.
 
     Parameters
     ----------
@@ -110,6 +114,10 @@ def clearance_left(
     ndarray
         Clearance [m]; below zero it has struck.
 
+    Notes
+    -----
+    Formula: left = c − z_mean − r_c |∇s| − sinkage
+
     References
     ----------
     [D]
@@ -126,19 +134,16 @@ def clearance_left(
 def standing_load(
     weight: ArrayLike, legs: ArrayLike, moment: ArrayLike, radius: ArrayLike
 ) -> FloatArray:
-    r"""Vertical load on the most loaded leg of a standing vehicle.
+    """Vertical load on the most loaded leg of a standing vehicle.
 
-    .. math:: V = \frac{W}{n} + \frac{2 M}{n R}
-
-    up to M = W R/2, where the far pads lift; from there in a straight line to V = W at M = W R,
-    where the vehicle stands on one pad, an upper bound.
+    Beyond the moment at which the far pads lift, an upper bound.
 
     Parameters
     ----------
     weight : array_like
         Weight W [N].
     legs : array_like
-        Number of legs n, equally spaced and alike.
+        Number of legs n [-], equally spaced and alike.
     moment : array_like
         Overturning moment about the foot plane M, in the direction of a leg [N m].
     radius : array_like
@@ -148,6 +153,11 @@ def standing_load(
     -------
     ndarray
         Load [N]; for fewer than three legs and a moment see :func:`topples`.
+
+    Notes
+    -----
+    Formula: V = W/n + 2 M/(n R) up to M = W R/2
+    Formula: from there in a straight line to V = W at M = W R
 
     References
     ----------
@@ -166,7 +176,7 @@ def standing_load(
 
 
 def topples(weight: ArrayLike, legs: ArrayLike, moment: ArrayLike, radius: ArrayLike) -> BoolArray:
-    r"""Whether a standing vehicle goes over its tipping line, :math:`M \ge W R \cos(π/n)`.
+    """Whether a standing vehicle goes over its tipping line.
 
     Parameters
     ----------
@@ -177,6 +187,10 @@ def topples(weight: ArrayLike, legs: ArrayLike, moment: ArrayLike, radius: Array
     -------
     ndarray of bool
         With fewer than three legs any moment does it.
+
+    Notes
+    -----
+    Formula: M ≥ W R cos(π/n)
 
     References
     ----------
@@ -200,7 +214,7 @@ def worst_share_after(legs: ArrayLike) -> FloatArray:
     Parameters
     ----------
     legs : array_like of int
-        Number of legs n.
+        Number of legs n [-].
 
     Returns
     -------
@@ -209,11 +223,13 @@ def worst_share_after(legs: ArrayLike) -> FloatArray:
 
     Notes
     -----
-    Level, with the centre of gravity on the axis. Common practice for more than four legs.
+    Formula: share = 1/n to three legs, ½ for four, 1/3 for more
+
+    Level, with the centre of gravity on the axis.
 
     References
     ----------
-    [D]
+    Three and four legs: statics [D]; more legs [common practice]
 
     Examples
     --------

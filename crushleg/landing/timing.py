@@ -21,9 +21,7 @@ if TYPE_CHECKING:
 def speed_left(
     stroke: ArrayLike, energy: ArrayLike, weight: ArrayLike, mass: ArrayLike, speed: ArrayLike
 ) -> FloatArray:
-    r"""Downward speed that is left at every grid point.
-
-    .. math:: v_i = \sqrt{v^2 - 2 (E_i - W_n s_i)/m}
+    """Downward speed that is left at every grid point.
 
     Parameters
     ----------
@@ -36,6 +34,10 @@ def speed_left(
     -------
     ndarray, shape (..., n)
         Speed [m/s], downward positive; zero from the stop onward.
+
+    Notes
+    -----
+    Formula: v_i = √(v² − 2 (E_i − Wn s_i)/m)
 
     References
     ----------
@@ -87,9 +89,7 @@ def times(
     speed: ArrayLike,
     at: ArrayLike,
 ) -> FloatArray:
-    r"""Time since contact at every grid point, held at that of stroke ``at`` beyond it.
-
-    .. math:: \Delta t = 2 \Delta s / (v_i + v_{i+1})
+    """Time since contact at every grid point, held at that of stroke ``at`` beyond it.
 
     Parameters
     ----------
@@ -104,6 +104,10 @@ def times(
     -------
     ndarray, shape (..., n)
         Time [s].
+
+    Notes
+    -----
+    Formula: Δt = 2 Δs/(v_i + v_(i+1))
 
     References
     ----------
@@ -136,6 +140,13 @@ def duration(
     -------
     ndarray, shape (...)
         Time [s].
+
+    Notes
+    -----
+    Means: Time from contact to the stop.
+    Formula: t = Σ 2 Δs/(v_i + v_(i+1))
+    Range: Exact for a constant force; otherwise the error falls with the spacing.
+    Band: Low, nominal and high force, one stop each; low takes longest.
 
     References
     ----------

@@ -18,19 +18,23 @@ if TYPE_CHECKING:
 
 
 def edge_distance(radius: ArrayLike, legs: ArrayLike) -> FloatArray:
-    r"""Distance of the tipping line from the vehicle axis, :math:`r = R \cos(π/n)`.
+    """Distance of the tipping line from the vehicle axis.
 
     Parameters
     ----------
     radius : array_like
         Axis to pad centre R [m].
     legs : array_like
-        Number of legs n, equally spaced, three or more.
+        Number of legs n [-], equally spaced, three or more.
 
     Returns
     -------
     ndarray
         Distance r [m].
+
+    Notes
+    -----
+    Formula: r = R cos(π/n)
 
     References
     ----------
@@ -46,7 +50,7 @@ def edge_distance(radius: ArrayLike, legs: ArrayLike) -> FloatArray:
 
 
 def edge_angle(height: ArrayLike, distance: ArrayLike) -> FloatArray:
-    r"""Angle of static tipping, :math:`α = \arctan(r/h)`.
+    """Angle of static tipping.
 
     Parameters
     ----------
@@ -59,6 +63,14 @@ def edge_angle(height: ArrayLike, distance: ArrayLike) -> FloatArray:
     -------
     ndarray
         Angle α [rad].
+
+    Notes
+    -----
+    Means: Tilt at which the standing vehicle is balanced over the line between two pads.
+    Formula: α = arctan(r/h)
+    Range: Rigid vehicle on level ground, three legs or more; it does not depend on gravity.
+    Band: Before crush, after even crush and after one leg low with the rest high; the worst counts.
+    Limits: vehicle.pad_circle_radius, vehicle.centre_of_gravity_height, vehicle.legs
 
     References
     ----------
@@ -76,9 +88,7 @@ def edge_angle(height: ArrayLike, distance: ArrayLike) -> FloatArray:
 def energy_to_tip(
     mass: ArrayLike, gravity: ArrayLike, height: ArrayLike, distance: ArrayLike, tilt: ArrayLike
 ) -> FloatArray:
-    r"""Energy that lifts the centre of gravity over the line.
-
-    .. math:: ΔE = m g ρ [1 - \cos(α - \text{tilt})]
+    """Energy that lifts the centre of gravity over the line.
 
     Parameters
     ----------
@@ -95,6 +105,10 @@ def energy_to_tip(
     -------
     ndarray
         Energy ΔE [J]; zero where the tilt is α or more.
+
+    Notes
+    -----
+    Formula: ΔE = m g ρ [1 − cos(α − tilt)], ρ² = h² + r²
 
     References
     ----------
@@ -117,9 +131,7 @@ def critical_speed(
     gyration: ArrayLike,
     tilt: ArrayLike,
 ) -> FloatArray:
-    r"""Horizontal speed toward the line that just tips a vehicle whose pads stick.
-
-    .. math:: v_c = \frac{\sqrt{2 I_p ΔE}}{m h}, \quad I_p = m (k^2 + ρ^2)
+    """Horizontal speed toward the line that just tips a vehicle whose pads stick.
 
     Parameters
     ----------
@@ -139,6 +151,13 @@ def critical_speed(
 
     Notes
     -----
+    Means: Horizontal speed that just tips a vehicle over the line between two stuck pads.
+    Formula: v_crit = √(2 I_p ΔE)/(m h)
+    Formula: I_p = m (k² + ρ²)
+    Range: Pads stuck, no rebound, thrust off; it goes with √g.
+    Band: Lower of before crush, after even crush and after one leg low with the rest high.
+    Limits: vehicle.gravity, centre_of_gravity_height, radius_of_gyration, pad_circle_radius, legs
+
     The mass cancels. The angular momentum about the line at contact is that of the horizontal
     speed alone; vertical speed is taken by all legs alike.
 
@@ -160,7 +179,7 @@ def critical_speed(
 def after_crush(
     height: ArrayLike, distance: ArrayLike, mean_travel: ArrayLike, slip: ArrayLike
 ) -> tuple[FloatArray, FloatArray]:
-    r"""Height and line distance once the legs have crushed, :math:`h - \bar z`, r less the slip.
+    """Height and line distance once the legs have crushed.
 
     Parameters
     ----------
@@ -176,6 +195,11 @@ def after_crush(
     -------
     height, distance : ndarray
         h and r after [m], not below zero.
+
+    Notes
+    -----
+    Formula: h' = h − z_mean
+    Formula: r' = r − slip
 
     References
     ----------

@@ -130,10 +130,24 @@ def landed_from(
     rest: Rest,
     count: tuple[int, int],
 ) -> Landed:
-    """Turn the stop from vertical travel and reaction into stroke and forces of the leg.
+    """Stroke, crush that stays, spring-back and forces of a leg that has stopped.
 
-    When the sequence does not run from the foot and the girder crushes at all, a zone that starts
-    out of order may load the leg with the largest start force of all.
+    The crush that stays is the stroke less the elastic shortening, which springs back and gives its
+    energy back.
+
+    Notes
+    -----
+    Means: Crush that stays after the stop, and what springs back.
+    Formula: crush = stroke − F_stop/K, 0 to the usable stroke
+    Formula: energy sprung back = Σ legs F_stop²/(2K)
+    Formula: axial = A/F × girder peak, side = T/F × girder peak, pad = V/F × girder peak
+    Range: Where the sequence does not run from the foot, the girder peak is at least the largest
+    start force of all zones.
+    Band: Low, nominal and high force, one stop each.
+
+    References
+    ----------
+    [D]
     """
     forces = curve.forces
     first, legs = count
@@ -178,7 +192,19 @@ def landed_from(
 
 
 def _fold_at(crush: Crush, plastic: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Folds used (3, G) and mean force of the fold that is folding at a crush stroke."""
+    """Folds used, the last as a fraction, and mean force of the fold that is folding.
+
+    Notes
+    -----
+    Means: How many folds of a leg are used, the last as a fraction.
+    Formula: folds = whole folds + (crush − their stroke)/(η 2H)
+    Range: Crush that stays, elastic shortening taken off.
+    Band: Low, nominal and high force, one stop each.
+
+    References
+    ----------
+    [D]
+    """
     real = crush.folds.length > 0.0
     count = np.concatenate([np.zeros((len(real), 1)), np.cumsum(real, axis=1)], axis=1)
     used = look_up(plastic.T, crush.folds.stroke, count.astype(np.float64)).T

@@ -72,7 +72,19 @@ def margins(case: Case, crush: Crush, landings: tuple[Landed, ...]) -> tuple[Mar
 
 
 def governing(found: tuple[Margin, ...]) -> IntArray:
-    """Index of the lowest counted margin, shape (G,) of int."""
+    """Which counted margin is lowest: its index, shape (G,).
+
+    Notes
+    -----
+    Formula: governs = argmin margin over all that count
+
+    A margin that is null or only shown does not govern. Of a reserve case energy, stroke, leg_load
+    and clearance count; in motion stroke, leg_load, clearance and at_rest.
+
+    References
+    ----------
+    Reserve cases show what a harder landing does to strength and stroke [judgement]
+    """
     values = [
         np.full(1, np.inf)
         if m.margin is None or not m.counts

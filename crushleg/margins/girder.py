@@ -23,6 +23,21 @@ def collapse_sequence(crush: Crush, landings: tuple[Landed, ...]) -> Margin:
     """Least start force of the zones above against the zone that should fold, neighbours' scatter.
 
     Zones that no touchdown reaches do not count as demand.
+
+    Notes
+    -----
+    Means: Whether the zones fold in order from the foot, against the scatter between neighbours.
+    Formula: demand = start force of zone i, nominal
+    Formula: capability = demand × min over zones above (S_j/S_i) × exp(−1.645 σ_ij)
+    Range: Zones that some touchdown reaches at low force; alloy, sheet and rate are common to all
+    zones of a girder and drop out of the ratio.
+    Band: Nominal ratio less the scatter between neighbours, one-sided 95 %.
+    Limits: girder.hole_tolerance enters the scatter
+    Limits: girder.first_peak_fraction lowers the first zone
+
+    References
+    ----------
+    [D]; scatter of neighbours [judgement]
     """
     empty = Margin(check="collapse_sequence", touchdown=GIRDER, unit="N", basis=UNTESTED)
     counted = counted_zones(crush, landings)
@@ -56,7 +71,16 @@ def counted_zones(crush: Crush, landings: tuple[Landed, ...]) -> BoolArray:
 
 
 def out_of_order(crush: Crush, counted: BoolArray) -> float:
-    """Largest chance, over counted zones of the first girder, that a zone above starts first."""
+    """Largest chance, over counted zones of the first girder, that a zone above starts first.
+
+    Notes
+    -----
+    Formula: p = max over zones of ½ erfc[ln(ratio)/(σ √2)]
+
+    References
+    ----------
+    Normal scatter of the logarithm [D]
+    """
     ratio = np.where(counted[0], crush.sequence.ratio[0], np.inf)
     with np.errstate(divide="ignore"):
         away = np.log(ratio) / crush.sequence.scatter[0]
@@ -64,7 +88,22 @@ def out_of_order(crush: Crush, counted: BoolArray) -> float:
 
 
 def ligament(crush: Crush) -> Margin:
-    """Least web between holes and distance to the corner against what is to be kept."""
+    """Least web between holes and distance to the corner against what is to be kept.
+
+    Notes
+    -----
+    Means: Metal left between holes, to the ends and to the corners, against what a crush column
+    keeps.
+    Formula: demand = max(2 t, 5 mm) between holes and to the ends; 2 t + R to a corner
+    Formula: capability = metal left, the worst of all holes
+    Range: As drawn, without tolerance.
+    Band: None: it is geometry, the same at low, nominal and high.
+    Limits: girder.corner_radius is R
+
+    References
+    ----------
+    [D]; what is to be kept [judgement]
+    """
     empty = Margin(check="ligament", touchdown=GIRDER, unit="m", basis=UNTESTED)
     girders = crush.girders
     left = ligaments(girders)

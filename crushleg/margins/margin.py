@@ -40,7 +40,24 @@ class Margin:
 
     @property
     def margin(self) -> FloatArray | None:
-        """capability/(factor × demand) − 1, shape (G,)."""
+        """Margin of capability over factored demand, shape (G,).
+
+        Zero is just enough, less is a failure. The lowest counted margin governs.
+
+        Notes
+        -----
+        Means: How far a capability lies above what is asked of it; zero is just enough.
+        Formula: margin = capability/(factor × demand) − 1
+        Band: Stroke, energy, clearance and standing take the low force; loads and decelerations the
+        largest of low, nominal and high; the collapse sequence the scatter between neighbours.
+        Limits: factors.column is the factor of the column; every other factor is 1
+        Limits: factors.ultimate multiplies the limit load of reserve cases, on the side of the
+        capability
+
+        References
+        ----------
+        Usual definition of a margin of safety [common practice]
+        """
         if self.demand is None or self.capability is None:
             return None
         return self.capability / (self.factor * self.demand) - 1.0
@@ -58,7 +75,20 @@ def where(
 
 
 def curve_basis(case: Case) -> str:
-    """Where the crush curve comes from: tests of this girder, published modes, or derived."""
+    """Where the crush curve comes from: tests of this girder, published modes, or derived.
+
+    Notes
+    -----
+    Means: What the crush curve behind a margin rests on: your test, published, or derived and
+    untested.
+    Formula: your test with a correlation file; derived, untested with holes; published without
+    Band: The same for low, nominal and high.
+    Limits: girder.correlation names the file of your tests
+
+    References
+    ----------
+    Modes of the plain column [published]; what holes take [derived]; a correlation file [your test]
+    """
     if case.girder.correlation is not None:
         return "your test"
     return "derived, untested" if case.girder.holes.rows else "published"

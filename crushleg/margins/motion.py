@@ -104,7 +104,21 @@ def as_landed(landed: Landed, outcome: Outcome) -> Landed:
 
 
 def clearance(case: Case, landed: Landed, outcome: Outcome) -> Margin:
-    """Least clearance of the hull during the landing against what must be left."""
+    """Least clearance of the hull during the landing against what must be left.
+
+    Notes
+    -----
+    Formula: with clearance_min: demand = clearance_min, capability = least clearance
+    Formula: without: demand = most clearance used, capability = clearance there is
+    Range: Ring of the lowest hard points, at every step of the motion.
+    Limits: limits.clearance_min
+
+    Worst of the columns: low, nominal, high, or the forces that the landing has.
+
+    References
+    ----------
+    [D]
+    """
     empty = Margin(check="clearance", touchdown=landed.name, unit="m", basis=UNTESTED)
     whole, least = case.vehicle.clearance, case.limits.clearance_min
     if whole is None:
@@ -118,7 +132,20 @@ def clearance(case: Case, landed: Landed, outcome: Outcome) -> Margin:
 
 
 def lean(case: Case, landed: Landed, outcome: Outcome) -> Margin:
-    """Lean against the ground at the end, largest of the columns."""
+    """Lean against the ground at the end, largest of the columns.
+
+    Notes
+    -----
+    Formula: demand = lean against the ground's normal at the end
+    Formula: capability = lean_max
+    Limits: limits.lean_max
+
+    Largest of the columns.
+
+    References
+    ----------
+    [D]
+    """
     empty = Margin(check="lean", touchdown=landed.name, unit="rad", basis=UNTESTED)
     limit = case.limits.lean_max
     if limit is None:
@@ -131,7 +158,21 @@ def lean(case: Case, landed: Landed, outcome: Outcome) -> Margin:
 
 
 def at_rest(landed: Landed, outcome: Outcome) -> list[Margin]:
-    """Fail a landing that neither tips nor comes to rest in the time it is given; else nothing."""
+    """Fail a landing that neither tips nor comes to rest in the time it is given; else nothing.
+
+    Notes
+    -----
+    Means: A landing that neither tips nor comes to rest in its time has failed.
+    Formula: demand = time of the landing
+    Formula: capability = 0
+    Range: It stands only where a landing neither rests nor tips within 30 √(ρ/g), on one or two
+    legs 10 √(ρ/g), ρ from pads to centre of gravity.
+    Band: Any of the columns that still moves.
+
+    References
+    ----------
+    A landing that has not ended cannot be judged [judgement]
+    """
     moves = ~outcome.rested & np.array([word != "tips" for word in outcome.word])
     if not moves.any():
         return []
@@ -149,7 +190,20 @@ def at_rest(landed: Landed, outcome: Outcome) -> list[Margin]:
 
 
 def tip_over(landed: Landed, outcome: Outcome) -> Margin:
-    """Tilt used up toward the weakest line of pads against the static angle before crush."""
+    """Tilt used up toward the weakest line of pads against the static angle before crush.
+
+    Notes
+    -----
+    Formula: demand = α_upright − least α during the landing
+    Formula: capability = α_upright
+    Range: Three legs or more; on one or two it only balances.
+
+    Pads as they are: they slide or stick by friction. Zero is the balance over a line of pads.
+
+    References
+    ----------
+    [D]
+    """
     empty = Margin(check="tip_over", touchdown=landed.name, unit="rad", basis=UNTESTED)
     if np.isnan(outcome.angle_before).any():
         if "tips" in outcome.word:

@@ -33,6 +33,22 @@ def after_rest(case: Case, landed: Landed) -> list[Margin]:
 
 
 def _clearance(case: Case, name: str, basis: str, left: FloatArray, travel: FloatArray) -> Margin:
+    """Clearance left at low force against what must be left.
+
+    Notes
+    -----
+    Means: Room left under the lowest hard point of the vehicle once its legs have crushed.
+    Formula: with clearance_min: demand = clearance_min, capability = clearance left
+    Formula: without: demand = clearance used, capability = clearance there is
+    Range: Vehicle at rest on its crushed legs, level or leaning; no stone, no crater.
+    Band: Low force on every leg, or one leg low and the rest high: the worse of the two.
+    Limits: limits.clearance_min is what must be left; zero means no contact
+    Limits: vehicle.clearance and vehicle.clearance_radius say where the lowest hard point is
+
+    References
+    ----------
+    [D]
+    """
     empty = Margin(check="clearance", touchdown=name, unit="m", basis=basis)
     vehicle, least = case.vehicle, case.limits.clearance_min
     if vehicle.clearance is None:
@@ -49,6 +65,22 @@ def _clearance(case: Case, name: str, basis: str, left: FloatArray, travel: Floa
 
 
 def _lean(case: Case, name: str, basis: str, lean: FloatArray) -> Margin:
+    """Lean at rest against its limit.
+
+    Notes
+    -----
+    Means: How far the vehicle leans on unequally crushed legs, against what it may.
+    Formula: demand = arctan |∇s|
+    Formula: capability = lean_max
+    Range: Against the ground; the slope comes on top.
+    Band: One leg at low force, the rest at high: legs of one batch differ less, so this is an upper
+    bound.
+    Limits: limits.lean_max
+
+    References
+    ----------
+    Uneven crush [D]; one leg low and the rest high [judgement]
+    """
     empty = Margin(check="lean", touchdown=name, unit="rad", basis=basis)
     limit = case.limits.lean_max
     if limit is None:
@@ -63,6 +95,24 @@ def _lean(case: Case, name: str, basis: str, lean: FloatArray) -> Margin:
 def _tip(
     landed: Landed, basis: str, speed: FloatArray, angle: FloatArray, tilt: FloatArray
 ) -> Margin:
+    """Horizontal speed against the speed that just tips the vehicle.
+
+    Notes
+    -----
+    Means: Whether the vehicle goes over the line between two pads: horizontal speed against the
+    speed that just tips it.
+    Formula: with horizontal speed: demand = v_h, capability = v_crit
+    Formula: on a slope without it: demand = slope + lean, capability = α
+    Range: Three legs or more, pads stuck, thrust off, speed straight at the line between two pads;
+    no rebound. Level and without horizontal speed it is not judged.
+    Band: Lower of before crush, after even crush and after one leg low with the rest high.
+    Limits: factors.speed_reserve multiplies the horizontal speed of a reserve case
+    Limits: vehicle.pad_circle_radius, centre_of_gravity_height and radius_of_gyration make v_crit
+
+    References
+    ----------
+    [D]
+    """
     empty = Margin(check="tip_over", touchdown=landed.name, unit="m/s", basis=basis)
     if not np.any(angle > 0.0):
         return replace(empty, reason="no tipping edge: fewer than three legs, or no pad circle")
@@ -85,7 +135,22 @@ def _tip(
 
 
 def standing_after_crush(case: Case, landed: Landed, basis: str) -> Margin:
-    """Worst share of the weight, thrust off, against the low mean force where it stopped."""
+    """Worst share of the weight, thrust off, against the low mean force where it stopped.
+
+    Notes
+    -----
+    Means: Whether the crushed legs carry the vehicle at rest without folding on.
+    Formula: demand = share × W × A/V
+    Formula: capability = P_m,low of the fold it stopped in
+    Range: Level, thrust off, no side load. A trough of the wave lies lower: it may settle by a part
+    of a fold.
+    Band: Low mean force, of the weakest fold that a leg stopped in.
+    Limits: vehicle.mass or touchdown.mass, vehicle.legs and vehicle.gravity make the load
+
+    References
+    ----------
+    [D]; stay clear of a vehicle standing on spent legs [judgement]
+    """
     return Margin(
         check="standing_after",
         touchdown=landed.name,
@@ -98,7 +163,22 @@ def standing_after_crush(case: Case, landed: Landed, basis: str) -> Margin:
 
 
 def standing_on_start(case: Case, crush: Crush, standing: Standing) -> Margin:
-    """Worst uncrushed leg against the low force that starts the first fold; zero if it topples."""
+    """Worst uncrushed leg against the low force that starts the first fold; zero if it topples.
+
+    Notes
+    -----
+    Means: Whether the uncrushed legs carry a standing vehicle without beginning to fold.
+    Formula: demand = A/V × (W/n + 2 M/(n R))
+    Formula: capability = first peak at low force
+    Range: Uncrushed legs, alike, equally spaced; zero where the vehicle topples.
+    Band: Low force that begins the crush, first_peak_fraction in it.
+    Limits: standing.mass and standing.side_acceleration make W and M
+    Limits: girder.first_peak_fraction lowers the capability
+
+    References
+    ----------
+    [D]
+    """
     load, over = standing_before(case.vehicle, case.leg, standing)
     topples = "the vehicle topples: moment beyond weight × distance of the tipping line"
     return Margin(

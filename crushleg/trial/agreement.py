@@ -50,7 +50,16 @@ def _excess(y: FloatArray, index: int, level: float, prior: Prior) -> float:
 
 
 def scatters_more(y: FloatArray, prior: Prior) -> bool:
-    """Whether tests of one batch scatter more than σw, one-sided 95 %."""
+    """Whether tests of one batch scatter more than σw, one-sided 95 %.
+
+    Notes
+    -----
+    Formula: Σ (y − ȳ)²/σw² > 95 % quantile of χ² with n − 1 degrees
+
+    References
+    ----------
+    Chi-square test [common practice]
+    """
     if len(y) < 2:
         return False
     squares = float(((y - y.mean()) ** 2).sum()) / prior.within**2
@@ -58,6 +67,19 @@ def scatters_more(y: FloatArray, prior: Prior) -> bool:
 
 
 def biased(y: FloatArray, posterior: Posterior) -> bool:
-    """Whether a bias is significant: 95 % limits of θ, or of the mean of the tests, exclude 0."""
+    """Whether a bias is significant: 95 % limits of θ, or of the mean of the tests, exclude 0.
+
+    Notes
+    -----
+    Means: Whether tests lie off the prediction by more than their scatter explains.
+    Formula: |ȳ| > q σw/√n, or |θn| > q τn
+    Range: q is 1.96, or Student's t where the scatter is unknown.
+    Band: 95 % limits.
+    Limits: girder.correlation carries the factor once it is written
+
+    References
+    ----------
+    Two-sided test at 95 % [common practice]
+    """
     by_tests = abs(float(y.mean())) > posterior.quantile * posterior.within / math.sqrt(len(y))
     return by_tests or abs(posterior.mean) > posterior.quantile * posterior.spread

@@ -72,10 +72,7 @@ def one_leg(crush: Crush, forces: LegForces) -> OneLeg:
 
 
 def taken(leg: OneLeg, crush: FloatArray) -> Taken:
-    r"""Energy and travel that stand behind a crush.
-
-    .. math:: W = \frac{V}{F}\frac{z}{s}\left(E(s) + \frac{F^2}{2K}\right), \qquad
-              z = \frac{z}{s}\left(s + \frac{F}{K}\right)
+    """Energy and travel that stand behind a crush.
 
     Parameters
     ----------
@@ -86,6 +83,11 @@ def taken(leg: OneLeg, crush: FloatArray) -> Taken:
     Returns
     -------
     Taken
+
+    Notes
+    -----
+    Formula: W = V/F × z/s × (E(s) + F²/(2K))
+    Formula: z = z/s × (s + F/K)
 
     References
     ----------

@@ -43,7 +43,7 @@ class Instruments(NamedTuple):
 
 
 def fold_frequency(speed: float, fold_stroke: float, travel: float = 1.0) -> float:
-    r"""Frequency at which folds pass at first, :math:`v/(\eta 2H \cdot z/s)`.
+    """Frequency at which folds pass at first.
 
     Parameters
     ----------
@@ -57,7 +57,15 @@ def fold_frequency(speed: float, fold_stroke: float, travel: float = 1.0) -> flo
     Returns
     -------
     float
-        [Hz]
+        Frequency f [Hz].
+
+    Notes
+    -----
+    Means: How fast folds pass: it sets filter class and sample rate.
+    Formula: f = v/(η 2H × z/s)
+    Range: At contact; it falls as the leg slows.
+    Band: None: speed and geometry.
+    Limits: speed of the drop or touchdown
 
     References
     ----------
@@ -73,6 +81,15 @@ def fold_frequency(speed: float, fold_stroke: float, travel: float = 1.0) -> flo
 
 def filter_class(frequency: float, harmonics: float, least: int = CLASSES[0]) -> int:
     """Lowest class whose −3 dB point lies at so many times a frequency; the highest if none.
+
+    Notes
+    -----
+    Formula: class × 5/3 ≥ harmonics × f
+    Range: Ten harmonics show a crest, one and a half keep the energy.
+
+    References
+    ----------
+    Channel classes of SAE J211 and ISO 6487 [from memory]; harmonics [judgement]
 
     Examples
     --------

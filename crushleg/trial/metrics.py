@@ -78,7 +78,7 @@ def _first_peak(record: Record, at: list[int]) -> float:
 
 
 def crests(stroke: FloatArray, force: FloatArray, mean: float) -> list[int]:
-    """Find the crests, each of which begins a fold.
+    """Crests of a measured force, each of which begins a fold.
 
     Parameters
     ----------
@@ -92,6 +92,18 @@ def crests(stroke: FloatArray, force: FloatArray, mean: float) -> list[int]:
     list of int
         Maxima that rise and fall by 15 % of the mean; neither a branch of bottoming nor the
         force at the stop is one.
+
+    Notes
+    -----
+    Means: Folds counted on a measured force.
+    Formula: a maximum that rises and falls by 15 % of the mean force
+    Range: Neither a branch of bottoming nor the force at the stop is one.
+    Band: None: it is a measurement.
+    Limits: filter class of the record
+
+    References
+    ----------
+    15 % [judgement]
     """
     end = _foot(stroke, force)
     part = force if end is None else force[: end + 1]
@@ -113,6 +125,17 @@ def usable_stroke(stroke: FloatArray, force: FloatArray) -> float:
     -------
     float
         NaN where the force does not end in a steep rise, 1.3 times above every crest.
+
+    Notes
+    -----
+    Means: Usable stroke read off a measured force that bottoms.
+    Formula: stroke where mean force before = tangent of the bottoming branch
+    Range: A force that ends in a steep rise, 1.3 times above every crest.
+    Band: None: it is a measurement.
+
+    References
+    ----------
+    Tangent construction [common practice]; 1.3 [judgement]
 
     Examples
     --------

@@ -84,11 +84,10 @@ class Posterior:
 
 
 def known_scatter(y: FloatArray, prior: Prior) -> Posterior:
-    r"""Posterior of one batch, σw known.
+    """Force factor of one batch of tests, scatter within it known.
 
-    .. math:: \tau_n^{-2} = \tau^{-2} + n/\sigma_w^2, \quad
-              \theta_n = \tau_n^2 (\theta_0/\tau^2 + n \bar y/\sigma_w^2), \quad
-              s^2 = \tau_n^2 + \sigma_w^2
+    y = ln(measured/predicted energy), at equal stroke, is normal about θ; the force factor is e^θ,
+    one θ per batch.
 
     Parameters
     ----------
@@ -100,9 +99,20 @@ def known_scatter(y: FloatArray, prior: Prior) -> Posterior:
     -------
     Posterior
 
+    Notes
+    -----
+    Means: What tests say about the force: factor on the curve, and scatter of the next girder.
+    Formula: 1/τn² = 1/τ² + n/σw²
+    Formula: θn = τn² (θ0/τ² + n ȳ/σw²), force factor = exp(θn)
+    Formula: scatter of the next test: s² = τn² + σw²
+    Range: Tests of one batch of girders like those that will fly; prior θ0 = 0, τ 0.09, σw 0.05.
+    Band: s replaces the scatter of the model in the band; 95 % limits of the factor are θn ± 1.96
+    τn.
+    Limits: girder.correlation is the file that `correlate` writes
+
     References
     ----------
-    Normal mean with a conjugate prior, textbook (from memory).
+    Normal mean with a conjugate prior, textbook [from memory]; prior [judgement]
 
     Examples
     --------
@@ -124,13 +134,9 @@ def known_scatter(y: FloatArray, prior: Prior) -> Posterior:
 
 
 def unknown_scatter(y: FloatArray, prior: Prior) -> Posterior:
-    r"""Posterior of one batch, σw unknown: normal with scaled inverse chi-square.
+    """Posterior of one batch, σw unknown: normal with scaled inverse chi-square.
 
-    .. math:: \kappa_0 = \sigma_w^2/\tau^2, \; \kappa_n = \kappa_0 + n, \; \nu_n = \nu_0 + n, \;
-              \nu_n s_n^2 = \nu_0 \sigma_w^2 + \sum (y - \bar y)^2
-              + \frac{\kappa_0 n}{\kappa_n} (\bar y - \theta_0)^2
-
-    The next test is :math:`t_{\nu_n}(\theta_n, s_n^2 (1 + 1/\kappa_n))`.
+    The next test is Student's t about θn with νn degrees of freedom.
 
     Parameters
     ----------
@@ -143,9 +149,15 @@ def unknown_scatter(y: FloatArray, prior: Prior) -> Posterior:
     -------
     Posterior
 
+    Notes
+    -----
+    Formula: κn = σw²/τ² + n, νn = ν0 + n
+    Formula: νn sn² = ν0 σw² + Σ (y − ȳ)² + κ0 n/κn (ȳ − θ0)², κ0 = σw²/τ²
+    Formula: s² = sn² (1 + 1/κn)
+
     References
     ----------
-    Conjugate analysis of a normal sample, textbook (from memory).
+    Conjugate analysis of a normal sample, textbook [from memory]; ν0 = 4 [judgement]
     """
     n, s2 = len(y), prior.within**2
     strength = s2 / prior.between**2
@@ -172,10 +184,7 @@ def of_batch(y: FloatArray, prior: Prior) -> Posterior:
 
 
 def between_batches(batches: Sequence[FloatArray], within: float) -> float:
-    r"""Scatter of batch means beyond that of their tests, by moments.
-
-    .. math:: \omega^2 = \frac{Q - (B - 1)}{\sum w - \sum w^2/\sum w}, \quad
-              w_b = n_b/\sigma_w^2, \quad Q = \sum w_b (\bar y_b - \bar y)^2
+    """Scatter of batch means beyond that of their tests, by moments.
 
     Parameters
     ----------
@@ -189,9 +198,14 @@ def between_batches(batches: Sequence[FloatArray], within: float) -> float:
     float
         ω, zero where the means differ no more than their tests explain.
 
+    Notes
+    -----
+    Formula: ω² = [Q − (B − 1)]/(Σ w − Σ w²/Σ w), not below zero
+    Formula: w_b = n_b/σw², Q = Σ w_b (ȳ_b − ȳ)²
+
     References
     ----------
-    Method of moments for random effects, DerSimonian & Laird 1986 (from memory).
+    Method of moments for random effects, R. DerSimonian, N. Laird (1986) [from memory]
     """
     weight = np.array([len(y) for y in batches]) / within**2
     means = np.array([y.mean() for y in batches])
@@ -202,11 +216,7 @@ def between_batches(batches: Sequence[FloatArray], within: float) -> float:
 
 
 def pooled(batches: Sequence[FloatArray], prior: Prior) -> tuple[Posterior, float]:
-    r"""Posterior for a girder of another batch, and the scatter ω between batches taken.
-
-    .. math:: w_b = 1/(\sigma_w^2/n_b + \omega^2), \quad
-              V^{-1} = \tau^{-2} + \sum w_b, \quad
-              s^2 = V + \omega^2 + \sigma_w^2
+    """Posterior for a girder of another batch, and the scatter ω between batches taken.
 
     Parameters
     ----------
@@ -221,7 +231,15 @@ def pooled(batches: Sequence[FloatArray], prior: Prior) -> tuple[Posterior, floa
 
     Notes
     -----
+    Formula: w_b = 1/(σw²/n_b + ω²)
+    Formula: 1/V = 1/τ² + Σ w_b
+    Formula: s² = V + ω² + σw²
+
     Where σw is unknown it is pooled over the batches, on ν0 + Σ(n_b - 1) degrees of freedom.
+
+    References
+    ----------
+    Normal random effects, textbook [from memory]; ω at least 0.044 [judgement]
     """
     within, dof = prior.within, math.inf
     if not prior.known:

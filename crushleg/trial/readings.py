@@ -48,6 +48,8 @@ class Readings(NamedTuple):
 def read_back(crush: Crush, curve: LegCurve, stopped: Stopped, at: FloatArray) -> Readings:
     """Energy and speed that a crush stands for, first girder.
 
+    All legs are taken to have crushed alike.
+
     Parameters
     ----------
     crush : Crush
@@ -62,6 +64,12 @@ def read_back(crush: Crush, curve: LegCurve, stopped: Stopped, at: FloatArray) -
 
     Notes
     -----
+    Means: Table from measured crush back to energy and speed, all legs alike.
+    Formula: v(s) = max over s' ≤ s of √(2 [n E(s') − Wn z(s')]/m)
+    Range: Level touchdown, all energy in the legs, crush to the usable stroke.
+    Band: Low, nominal and high force of the girder.
+    Limits: vehicle.mass, vehicle.legs, vehicle.gravity, thrust_to_weight
+
     Where the force falls below the weight no mass can stop: the speed that brought it over the
     last crest counts. Legs that crushed unevenly: add their work, and take the mean travel.
 

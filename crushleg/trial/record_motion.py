@@ -36,9 +36,7 @@ class Motion(NamedTuple):
 
 
 def girder_force(cell: ArrayLike, mass: float, below: float) -> FloatArray:
-    r"""Force on the girder from that in the cell, all masses moving alike [N].
-
-    .. math:: F = F_c \, m/(m - m_b)
+    """Force on the girder from that in the cell, all masses moving alike [N].
 
     Parameters
     ----------
@@ -47,9 +45,13 @@ def girder_force(cell: ArrayLike, mass: float, below: float) -> FloatArray:
     mass, below : float
         Whole falling mass and its part below the cell [kg].
 
+    Notes
+    -----
+    Formula: F = F_c m/(m − m_b)
+
     References
     ----------
-    [D]: the mass above the cell reads F_c/(m - m_b), the mass below as well.
+    The mass above the cell reads F_c/(m − m_b), the mass below as well [D]
 
     Examples
     --------
@@ -61,7 +63,7 @@ def girder_force(cell: ArrayLike, mass: float, below: float) -> FloatArray:
 
 
 def with_inertia(cell: ArrayLike, reading: ArrayLike, below: float) -> FloatArray:
-    """Force on the girder from cell and accelerometer [N]: F = F_c + m_b a.
+    """Force on the girder from cell and accelerometer [N].
 
     Parameters
     ----------
@@ -69,6 +71,10 @@ def with_inertia(cell: ArrayLike, reading: ArrayLike, below: float) -> FloatArra
         Force in the cell [N]; accelerometer, zero in free fall [m/s2].
     below : float
         Moving mass between cell and girder [kg].
+
+    Notes
+    -----
+    Formula: F = F_c + m_b a
 
     References
     ----------

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 def release_height(
     speed: ArrayLike, mass: ArrayLike, gravity: ArrayLike, friction: ArrayLike
 ) -> FloatArray:
-    r"""Fall that ends with a speed, :math:`h = v^2/[2 (g - R/M)]`.
+    """Fall that ends with a speed.
 
     Parameters
     ----------
@@ -40,6 +40,14 @@ def release_height(
     -------
     ndarray
         Height h [m]; inf where friction holds the mass.
+
+    Notes
+    -----
+    Means: Height from which a rig must fall to reach a speed.
+    Formula: h = v²/[2 (g − R/M)]
+    Range: Guided mass; friction below the weight.
+    Band: None: speed and rig are given.
+    Limits: [rig]: masses, friction, gravity, drop_height
 
     References
     ----------
@@ -59,7 +67,7 @@ def release_height(
 def contact_speed(
     height: ArrayLike, mass: ArrayLike, gravity: ArrayLike, friction: ArrayLike
 ) -> FloatArray:
-    r"""Speed at the end of a fall, :math:`v = \sqrt{2 (g - R/M) h}`.
+    """Speed at the end of a fall.
 
     Parameters
     ----------
@@ -72,6 +80,10 @@ def contact_speed(
     -------
     ndarray
         Speed v [m/s]; zero where friction holds the mass.
+
+    Notes
+    -----
+    Formula: v = √(2 (g − R/M) h)
 
     References
     ----------
@@ -94,9 +106,7 @@ def equivalent_mass(
     lift: ArrayLike = 0.0,
     upward: ArrayLike = 0.0,
 ) -> FloatArray:
-    r"""Falling mass that crushes the legs as far from the same speed.
-
-    .. math:: M_e = \frac{E + (R + P)\,z}{v^2/2 + (1 - L)\,g z}
+    """Falling mass that crushes the legs as far from the same speed.
 
     Parameters
     ----------
@@ -120,6 +130,12 @@ def equivalent_mass(
 
     Notes
     -----
+    Means: Falling mass that stands for a touchdown of the vehicle.
+    Formula: M_e = [E + (R + P) z]/[½ v² + (1 − L) g z]
+    Range: One speed, one travel: they are those of each level.
+    Band: Low, nominal and high force: travel and energy of each.
+    Limits: [rig]: lift, friction, legs, gravity
+
     For a touchdown of m kg at v, in gravity g' under thrust T, E is m v²/2 + (m g' − T) z: with
     h = v²/(2 g), λ = (g' − T/m)/g and neither friction nor lift, Me = m (h + λ z)/(h + z).
 
@@ -140,9 +156,7 @@ def equivalent_mass(
 def effective_weight(
     weight: ArrayLike, height: ArrayLike, deflection: ArrayLike, lift: ArrayLike
 ) -> FloatArray:
-    r"""Weight whose free drop stands for one with part of the weight carried.
-
-    .. math:: W_e = W\,\frac{h + (1 - L)\,d}{h + d}
+    """Weight whose free drop stands for one with part of the weight carried.
 
     Parameters
     ----------
@@ -160,9 +174,17 @@ def effective_weight(
     ndarray
         Effective weight We, in the unit of W.
 
+    Notes
+    -----
+    Means: Weight whose free drop stands for one with part of the weight carried.
+    Formula: W_e = W [h + (1 − L) d]/(h + d)
+    Range: Free fall, lift from contact on.
+    Band: Low, nominal and high force through the deflection d.
+    Limits: [rig] lift
+
     References
     ----------
-    14 CFR 27.725 (form from memory, confirmed by energy).
+    14 CFR 27.725, form [from memory], confirmed by energy [D]
 
     Examples
     --------
@@ -176,9 +198,7 @@ def effective_weight(
 def cell_force(
     reaction: ArrayLike, above: ArrayLike, below: ArrayLike, upward: ArrayLike
 ) -> FloatArray:
-    r"""Force on a load cell between two falling masses.
-
-    .. math:: N = \frac{m_a F - m_b (R + P)}{m_a + m_b}
+    """Force on a load cell between two falling masses.
 
     Parameters
     ----------
@@ -196,6 +216,12 @@ def cell_force(
 
     Notes
     -----
+    Means: What a load cell between two falling masses reads, and the girder's force from it.
+    Formula: N = [m_a F − m_b (R + P)]/(m_a + m_b)
+    Range: Both masses move alike.
+    Band: Low, nominal and high force.
+    Limits: [rig]: mass_above, mass_below, friction, lift
+
     Both masses have one acceleration; a foot that has stopped already counts with the ground.
 
     References

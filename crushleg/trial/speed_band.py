@@ -94,6 +94,10 @@ def back_calculate(leg: OneLeg, stopped: Stopped, unsure: Unsure, crush: FloatAr
 
     Notes
     -----
+    Formula: v = √(2 [E_legs + E_other − (m g − T) Δz]/m)
+    Formula: parts of E by root-sum-square
+    Range: 95 % limits, causes independent, legs of one batch.
+
     The band of one girder is split: :data:`OWN` is what each leg has by itself, the rest is taken
     as common to all legs, which are of one batch. With one leg the two make the girder's band.
 

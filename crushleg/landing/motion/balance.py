@@ -23,9 +23,7 @@ class Balance(NamedTuple):
 
 
 def balance(setup: Setup, pose: Pose, pads: Pads) -> Balance:
-    r"""Angle and energy that tip the vehicle over its weakest line between two pads.
-
-    .. math:: ΔE = m g_\perp ρ\,(1 - \cos α)
+    """Angle and energy that tip the vehicle over its weakest line between two pads.
 
     Parameters
     ----------
@@ -41,6 +39,12 @@ def balance(setup: Setup, pose: Pose, pads: Pads) -> Balance:
 
     Notes
     -----
+    Means: Tilt and energy that still keep the vehicle from tipping over its weakest line of pads.
+    Formula: ΔE = m g⊥ ρ (1 − cos α)
+    Formula: α = arctan(reach/height) of the centre of gravity over the line
+    Range: Three legs or more; pads where they are, gravity across the line.
+    Band: Columns of the landing: low, nominal, high, or the forces that the landing has.
+
     ρ is the distance of the centre of gravity from the line and g⊥ gravity across it, so a line
     that runs up the slope counts right.
 
@@ -78,6 +82,18 @@ def clearance(setup: Setup, pose: Pose) -> FloatArray:
     """Distance of the lowest hard points from the ground (B,) [m]; inf where none are given.
 
     The points lie on a ring round the vehicle axis; its lowest one counts.
+
+    Notes
+    -----
+    Means: Least distance of the lowest hard points from the ground during a landing in motion.
+    Formula: least = z_G − h_c cos θ − r_c sin θ, θ the tilt of the axis
+    Range: Ring of the lowest hard points over flat ground, at every step.
+    Band: Columns of the landing; the worst counts.
+    Limits: limits.clearance_min; vehicle.clearance, clearance_radius
+
+    References
+    ----------
+    Geometry [D]
     """
     axis = pose.rotation[:, :, 2]
     tilt = np.sqrt(np.maximum(1.0 - axis[:, 2] ** 2, 0.0))

@@ -89,7 +89,7 @@ def ledger(
     so_far: Spent,
     energy: tuple[FloatArray, FloatArray, FloatArray],
 ) -> Ledger:
-    """Ledger at one time.
+    """Where the energy of a landing went, at one time.
 
     Parameters
     ----------
@@ -103,6 +103,18 @@ def ledger(
     Returns
     -------
     Ledger
+
+    Notes
+    -----
+    Means: Where the energy of a landing in motion went, and whether the books balance.
+    Formula: kinetic at contact + gravity + thrust = crushed + elastic + friction + damping + ground
+    + kinetic + gap
+    Range: The gap is what integration leaves open; it is printed.
+    Band: Columns of the landing.
+
+    References
+    ----------
+    Balance of energy [D]
     """
     first, gravity, now = energy
     most = pads.most

@@ -165,7 +165,16 @@ def outcome(crush: Crush, curves: Curves, setup: Setup, moved: Moved) -> Outcome
 
 
 def upright_angle(setup: Setup) -> FloatArray:
-    """Angle to tipping of the uncrushed vehicle, upright on level ground (B,) [rad]."""
+    """Angle to tipping of the uncrushed vehicle, upright on level ground (B,) [rad].
+
+    Notes
+    -----
+    Formula: α = arctan(least reach of a line of pads/height)
+
+    References
+    ----------
+    Geometry [D]
+    """
     height = -setup.pads[:, :1, 2].min(axis=1)
     ring = np.take_along_axis(setup.pads, setup.ring[..., None], axis=1)[..., :2]
     if ring.shape[1] < 3:
@@ -177,7 +186,16 @@ def upright_angle(setup: Setup) -> FloatArray:
 
 
 def closure(history: History) -> float:
-    """Largest gap of the ledger over all steps, as a share of the energy that came in."""
+    """Largest gap of the ledger over all steps, as a share of the energy that came in.
+
+    Notes
+    -----
+    Formula: closure = max over steps |gap|/energy that came in
+
+    References
+    ----------
+    [D]
+    """
     gap = history.ledger[:, 0] - history.ledger[:, 1:].sum(axis=1)
     return float(np.abs(gap).max() / history.ledger[:, 0].max())
 
@@ -220,6 +238,20 @@ def _needed(curves: Curves, setup: Setup, most: FloatArray, peak: FloatArray) ->
 
 
 def _words(setup: Setup, moved: Moved, bottomed: BoolArray) -> tuple[str, ...]:
+    """How each landing ended, in a word; the worst that applies.
+
+    Notes
+    -----
+    Means: How a landing ended, in a word: stands, slides, bottoms, strikes or tips.
+    Formula: stands < slides < bottoms < strikes < tips
+    Range: slides: pads have moved together by 5 % of their circle, or it never came to rest;
+    strikes: clearance zero or less; tips: beyond the balance over a line of pads.
+    Band: Each column has its own word.
+
+    References
+    ----------
+    Order of the words [judgement]
+    """
     touched = ~np.isnan(moved.seen.contact)[..., None]
     drift = np.where(touched, moved.pads.anchor - moved.seen.touch, 0.0).mean(axis=1)
     circle = np.sqrt((setup.pads[..., :2] ** 2).sum(axis=-1)).max(axis=1)

@@ -133,6 +133,9 @@ def in_the_air(setup: Setup, pose: Pose) -> Pads:
 def pushed(setup: Setup, curves: Curves, before: Pads, pose: Pose) -> Pads:
     """Find the forces of the ground on the pads in a pose, and the state they leave.
 
+    The vehicle is a rigid body on massless pads; the girders follow their crush curves and spring
+    back along their stiffness.
+
     Parameters
     ----------
     setup : Setup
@@ -144,6 +147,22 @@ def pushed(setup: Setup, curves: Curves, before: Pads, pose: Pose) -> Pads:
     Returns
     -------
     Pads
+
+    Notes
+    -----
+    Means: Motion of the whole vehicle: every leg, slope, sliding and tipping, step by step.
+    Formula: N = (F + T·a)/c, c = −a_z
+    Formula: sticking: T = −k_t (u − A), |T| ≤ μ N
+    Formula: sliding: N = F/(c − μ τ·a)
+    Range: Rigid vehicle, flat ground, Coulomb friction; six degrees of freedom, any attitude, slope
+    and heading.
+    Band: A column for low, nominal and high girders, or the forces that each leg is given.
+    Limits: leg.pad_friction is μ, [ground] lets pads sink
+    Limits: touchdown.slope, attitude, attitude_rate, horizontal_speed, shutdown_time, thrust_decay
+
+    References
+    ----------
+    Statics of a pad [D]
     """
     lever = np.einsum("bij,bnj->bni", pose.rotation, setup.pads)
     slide = np.einsum("bij,bnj->bni", pose.rotation, setup.slide)

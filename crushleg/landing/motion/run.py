@@ -109,6 +109,11 @@ def run(
     -------
     Moved
 
+    Notes
+    -----
+    Formula: m dv/dt = Σ f + m g + thrust, dL/dt = Σ r × f; kick, drift, kick
+    Range: Steps end at the kinks of the forces, and are halved once to see what they cost.
+
     References
     ----------
     [D]
