@@ -50,7 +50,7 @@ def _section(girder: Girder, crush: Crush) -> Iterator[str]:
     walls = crush.girders.wall[0]
     for ratio in sorted({(side - t) / t for t in walls}):
         if not SLENDERNESS[0] <= ratio <= SLENDERNESS[1]:
-            yield f"C/t = {ratio:.1f} is outside the published range 7.5 to 100."
+            yield f"C/t = {ratio:.1f} is outside 7.5 (published) to 100 (from memory)."
     if wide > 2.0 * narrow:
         yield "Sides more than 2 : 1: outside tested range of the mean-side rule."
     half = float(crush.front.walls.half[0].max())
