@@ -18,8 +18,9 @@ from matplotlib.ticker import FuncFormatter, NullFormatter
 
 import crushleg
 from crushleg.report.files import make_folder, write_bytes
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.plots import FORMATS, rendered
-from crushleg.report.style import BLUE, PAGE, RED, SOFT, place, sheet, styled
+from crushleg.report.style import CHAIN, DOTS, FINE, MARKERS, SOFT, WAYS, styled
 from crushleg.scatter.chain import evaluate
 from crushleg.scatter.study import study
 
@@ -41,8 +42,8 @@ BELOW = 2.2
 """Margin whose probability of not being reached is asked for."""
 SEEDS, LANDINGS, REFERENCE = 16, 4096, 65536
 LOOKS: dict[str, dict[str, object]] = {
-    "sobol": {"color": BLUE, "marker": "o", "linestyle": "-"},
-    "random": {"color": RED, "marker": "s", "linestyle": "--"},
+    "sobol": WAYS[0] | {"marker": MARKERS[0]},
+    "random": WAYS[1] | {"marker": MARKERS[1]},
 }
 
 
@@ -81,22 +82,22 @@ def figure(case: Case, at: FloatArray, found: dict[str, FloatArray]) -> Figure:
         for k, name in enumerate(names):
             axes = place(drawn, 20.0 + k * (wide + 22.0), 16.0, wide, 60.0)
             _panel(axes, at, {method: rows[k] for method, rows in found.items()})
-            axes.set_ylabel(name)
+            axes.set_ylabel(f"{name} (-)")
     return drawn
 
 
 def _panel(axes: Axes, at: FloatArray, rows: dict[str, FloatArray]) -> None:
     for method, error in rows.items():
         axes.loglog(at, np.where(error > 0.0, error, np.nan), label=method, **LOOKS[method])
-    for power, dash in ((0.5, ":"), (1.0, "-.")):
+    for power, dash in ((0.5, DOTS), (1.0, CHAIN)):
         line = rows["random"][0] * (at / at[0]) ** -power
         text = "1/√n" if power < 1.0 else "1/n"
-        axes.loglog(at, line, color=SOFT, linestyle=dash, linewidth=0.8, label=text)
+        axes.loglog(at, line, color=SOFT, linestyle=dash, linewidth=FINE, label=text)
     for axis in (axes.xaxis, axes.yaxis):
         axis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g}"))
         axis.set_minor_formatter(NullFormatter())
     axes.set_xlabel("Landings n")
-    axes.legend(frameon=False, loc="lower left")
+    axes.legend(loc="lower left", bbox_to_anchor=(0.03, 0.03))
 
 
 def main(folder: Path) -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from crushleg.cautions import SCREENING
 from crushleg.report.drill_words import tool_text
+from crushleg.said import shown
 from crushleg.units import express
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ def schedule_csv(drilling: Drilling, system: str = "si") -> str:
 
 
 def rules_csv(drilling: Drilling, system: str = "si") -> str:
-    """CSV text of every making rule against every row, lengths in mm or in inches."""
+    """CSV text of every fabrication rule against every row, lengths in mm or in inches."""
     unit = {"si": "mm", "us": "in"}[system]
     stream = io.StringIO()
     writer = csv.writer(stream, lineterminator="\n")
@@ -62,8 +63,8 @@ def rules_csv(drilling: Drilling, system: str = "si") -> str:
         rule = one.rule
         there = length(one.value, unit) if one.value < float("inf") else ""
         asked = length(one.limit, unit)
-        cells = [one.row, rule.name, there, asked, verdict, rule.says, rule.source, rule.status]
-        writer.writerow(cells)
+        says = shown(rule.says, system)
+        writer.writerow([one.row, rule.name, there, asked, verdict, says, rule.source, rule.status])
     return stream.getvalue()
 
 

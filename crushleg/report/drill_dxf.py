@@ -6,7 +6,7 @@ import io
 from typing import TYPE_CHECKING, Any
 
 from crushleg.errors import InputError, Problem
-from crushleg.report.plot_labels import POINT
+from crushleg.report.style import POINT
 
 if TYPE_CHECKING:
     from crushleg.report.drill_layout import Layout, Outline

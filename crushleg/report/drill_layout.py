@@ -12,7 +12,8 @@ import numpy as np
 
 from crushleg.cautions import SCREENING
 from crushleg.report.drill_words import exact, failing_rows, row_label, section_text
-from crushleg.report.plot_labels import POINT, fitted, height_of, spread, width_of
+from crushleg.report.plot_labels import fitted, height_of, spread, width_of
+from crushleg.report.style import HEADING, POINT, SIZE
 
 if TYPE_CHECKING:
     from crushleg.design.drill import DrilledHole, Face
@@ -21,8 +22,7 @@ if TYPE_CHECKING:
 MM = 1e3
 EDGE, GAP, LEAD = 8.0, 16.0, 3.0
 LEAST_WIDTH = 190.0
-TYPE, TITLE = 7.0, 10.0
-"""Type sizes [points]."""
+TYPE = SIZE
 LINE = TYPE * POINT * 1.3
 BARS = {"si": (100.0, 10.0, "100 mm"), "us": (101.6, 25.4, "4 in")}
 """Length, division and name of the scale bar [mm]."""
@@ -148,7 +148,7 @@ def _foot(board: _Board, system: str) -> float:
 
 def _head(board: _Board, drilling: Drilling, y: float, unit: str) -> float:
     """Title and what must be known to drill from the sheet; the height of the sheet [mm]."""
-    title = fitted(drilling.title, TEXT_ROOM, size=TITLE, bold=True).split("\n")
+    title = fitted(drilling.title, TEXT_ROOM, size=HEADING, bold=True).split("\n")
     texts = [
         f"Drilling layout 1:1, revision {drilling.revision} · input {drilling.digest[:8]}",
         section_text(drilling.schedule, drilling.material, unit),
@@ -157,7 +157,7 @@ def _head(board: _Board, drilling: Drilling, y: float, unit: str) -> float:
     if not drilling.schedule.rows:
         texts.append("No holes: a plain column.")
     if failing := failing_rows(drilling.judged):
-        texts.append(f"MAKING RULES FAIL in {failing}: see the schedule.")
+        texts.append(f"FABRICATION RULES FAIL in {failing}: see the schedule.")
     lines = [
         line for text in texts for line in fitted(text, TEXT_ROOM, size=TYPE, lines=6).split("\n")
     ]
@@ -166,9 +166,9 @@ def _head(board: _Board, drilling: Drilling, y: float, unit: str) -> float:
         board.words.append(Words(EDGE, y - i * LINE, line))
     y += 1.6 * LINE
     for line in reversed(title):
-        board.words.append(Words(EDGE, y, line, size=TITLE, bold=True))
-        y += TITLE * POINT * 1.3
-    return y + EDGE - TITLE * POINT * 0.4
+        board.words.append(Words(EDGE, y, line, size=HEADING, bold=True))
+        y += HEADING * POINT * 1.3
+    return y + EDGE - HEADING * POINT * 0.4
 
 
 def _face(board: _Board, face: Face, x: float, foot: float, drilling: Drilling, unit: str) -> None:

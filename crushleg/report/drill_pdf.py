@@ -18,8 +18,24 @@ from matplotlib.transforms import Affine2D
 
 from crushleg.report.drill_layout import bar
 from crushleg.report.drill_pages import OVERLAP, RIM, STRIP, grid_of, lies_in, reaches
-from crushleg.report.plot_labels import INCH, fitted
-from crushleg.report.style import styled
+from crushleg.report.plot_labels import fitted
+from crushleg.report.style import (
+    BAR,
+    BROKEN,
+    FAINT,
+    FINE,
+    FIRM,
+    HAIR,
+    INCH,
+    INK,
+    LONG,
+    PLACE,
+    SIZE,
+    SOFT,
+    SOLID,
+    THIN,
+    styled,
+)
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -27,17 +43,18 @@ if TYPE_CHECKING:
     from crushleg.report.drill_layout import Layout, Line, Outline
     from crushleg.report.drill_pages import Grid, Tile
 
-MARK = 4.0
+MARK, RING = 4.0, 2.2
+"""Half length of a registration cross, and radius of its ring [mm]."""
 NAMED = 88.0
 """Room for grid, input and revision beside the name of the page [mm]."""
 LINES = {
-    "edge": (0.7, "#000000", "-"),
-    "foot": (2.4, "#000000", "-"),
-    "bend": (0.6, "#0b4f7d", (0, (8, 4))),
-    "step": (0.6, "#0b4f7d", (0, (16, 4))),
-    "centre": (0.4, "#666666", "-"),
-    "leader": (0.4, "#666666", "-"),
-    "bar": (0.7, "#000000", "-"),
+    "edge": (FINE, INK, SOLID),
+    "foot": (BAR, INK, SOLID),
+    "bend": (FINE, SOFT, BROKEN),
+    "step": (FINE, SOFT, LONG),
+    "centre": (HAIR, SOFT, SOLID),
+    "leader": (HAIR, SOFT, SOLID),
+    "bar": (FINE, INK, SOLID),
 }
 """Width [points], colour and dashes of every kind of line."""
 
@@ -92,10 +109,10 @@ def _page(layout: Layout, grid: Grid, tile: Tile, names: tuple[str, str], system
     strip.text(text.x, text.y, text.text, fontsize=text.size)
     title, stamp = names
     size = f"{grid.columns} × {grid.rows} pages, A1 at the top left · {stamp}"
-    strip.text(RIM + 2.0, RIM + 6.0, tile.name, fontsize=14, weight="bold")
-    strip.text(RIM + 16.0, RIM + 6.0, fitted(size, NAMED, size=7.0, lines=1), fontsize=7)
-    about = fitted(title, wide - 2.0 * RIM - NAMED - 20.0, size=7.0, lines=1)
-    strip.text(wide - RIM - 2.0, RIM + 6.0, about, fontsize=7, ha="right")
+    strip.text(RIM + 2.0, RIM + 6.0, tile.name, fontsize=PLACE, weight="bold")
+    strip.text(RIM + 16.0, RIM + 6.0, fitted(size, NAMED, size=SIZE, lines=1), fontsize=SIZE)
+    about = fitted(title, wide - 2.0 * RIM - NAMED - 20.0, size=SIZE, lines=1)
+    strip.text(wide - RIM - 2.0, RIM + 6.0, about, fontsize=SIZE, ha="right")
     return figure
 
 
@@ -123,7 +140,7 @@ def _lines(axes: Axes, lines: list[Line]) -> None:
 def _holes(axes: Axes, holes: list[Outline]) -> None:
     paths = [hole_path(one) for one in holes]
     axes.add_collection(
-        PathCollection(paths, facecolors="none", edgecolors="#000000", linewidths=0.85),
+        PathCollection(paths, facecolors="none", edgecolors=INK, linewidths=FIRM),
         autolim=False,
     )
 
@@ -168,14 +185,22 @@ def _words(axes: Axes, layout: Layout, tile: Tile, grid: Grid) -> None:
 
 
 def _crosses(axes: Axes, tile: Tile, grid: Grid) -> None:
-    """Registration crosses in the middle of the overlaps, and the edge of the window."""
+    """Registration crosses in rings in the middle of the overlaps, and the edge of the window."""
     half = 0.5 * OVERLAP
     width, height = grid.window
     ends = []
     for x in (tile.x + half, tile.x + width - half):
         for y in (tile.y + half, tile.y + height - half):
             ends += [[(x - MARK, y), (x + MARK, y)], [(x, y - MARK), (x, y + MARK)]]
-    axes.add_collection(LineCollection(ends, linewidths=0.5, colors="#b5400f"), autolim=False)
+    axes.add_collection(LineCollection(ends, linewidths=THIN, colors=INK), autolim=False)
+    rings = [
+        Path.unit_circle().transformed(Affine2D().scale(RING).translate(x, y))
+        for x in (tile.x + half, tile.x + width - half)
+        for y in (tile.y + half, tile.y + height - half)
+    ]
+    axes.add_collection(
+        PathCollection(rings, facecolors="none", edgecolors=INK, linewidths=THIN), autolim=False
+    )
     x, y = tile.x, tile.y
     frame = [[(x, y), (x + width, y), (x + width, y + height), (x, y + height), (x, y)]]
-    axes.add_collection(LineCollection(frame, linewidths=0.3, colors="#c9c9c9"), autolim=False)
+    axes.add_collection(LineCollection(frame, linewidths=HAIR, colors=FAINT), autolim=False)

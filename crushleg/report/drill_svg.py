@@ -5,21 +5,21 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape, quoteattr
 
-from crushleg.report.plot_labels import FAMILY, POINT
+from crushleg.report.style import BAR, FAMILY, FINE, FIRM, HAIR, INK, POINT, SOFT, WHITE
 
 if TYPE_CHECKING:
     from crushleg.report.drill_layout import Layout, Line, Outline, Words
 
 SPACE = "http://www.w3.org/2000/svg"
 STYLE = f"""\
-line, circle, path {{ fill: none; stroke: #000000; stroke-width: 0.25 }}
-.foot {{ stroke-width: 0.9 }}
-.bend, .step {{ stroke: #0b4f7d; stroke-dasharray: 4 2 }}
+line, circle, path {{ fill: none; stroke: {INK}; stroke-width: {FINE * POINT:.2f} }}
+.foot {{ stroke-width: {BAR * POINT:.2f} }}
+.bend, .step {{ stroke: {SOFT}; stroke-dasharray: 4 2 }}
 .step {{ stroke-dasharray: 8 2 }}
-.centre {{ stroke: #666666; stroke-width: 0.15; stroke-dasharray: none }}
-.leader {{ stroke: #666666; stroke-width: 0.15 }}
-.hole {{ stroke-width: 0.3 }}
-text {{ font-family: "{FAMILY}", sans-serif; fill: #000000 }}
+.centre {{ stroke: {SOFT}; stroke-width: {HAIR * POINT:.2f}; stroke-dasharray: none }}
+.leader {{ stroke: {SOFT}; stroke-width: {HAIR * POINT:.2f} }}
+.hole {{ stroke-width: {FIRM * POINT:.2f} }}
+text {{ font-family: "{FAMILY}", sans-serif; fill: {INK} }}
 """
 
 
@@ -44,7 +44,7 @@ def svg(layout: Layout, title: str) -> bytes:
         f'<svg xmlns="{SPACE}" width="{wide}mm" height="{tall}mm" viewBox="0 0 {wide} {tall}">',
         f"<title>{escape(title)}</title>",
         f"<style>\n{STYLE}</style>",
-        f'<rect width="{wide}" height="{tall}" fill="#ffffff"/>',
+        f'<rect width="{wide}" height="{tall}" fill="{WHITE}"/>',
         *(_line(line, layout.height) for line in layout.lines),
     ]
     for face in dict.fromkeys(one.hole.face for one in layout.holes):

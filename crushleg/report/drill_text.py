@@ -1,4 +1,4 @@
-"""The printed report of a drilling schedule: rows, making rules, cautions."""
+"""The printed report of a drilling schedule: rows, fabrication rules, cautions."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ from crushleg.report.layout import (
     print_blocks,
 )
 from crushleg.report.words import small_length
-from crushleg.said import Quantity, Said
+from crushleg.said import Quantity, Said, shown
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -48,7 +48,7 @@ DEBURR = Said(
     "Deburr both sides and break the edges ",
     Quantity(0.1e-3, "length", 1),
     " to ",
-    Quantity(0.3e-3, "length", 1),
+    Quantity(0.3e-3, "length", 2),
     " (from memory): a torn edge splits the wall instead of folding it.",
 )
 OPPOSITE = "Drill opposite walls through in one setting (judgement): offset pairs tilt the fold."
@@ -85,9 +85,9 @@ def _head(drilling: Drilling, unit: str) -> Iterator[Block]:
     if not schedule.rows:
         yield Paragraph("No holes: a plain column, nothing to drill.", GOOD)
     elif failing := failing_rows(drilling.judged):
-        yield Paragraph(f"MAKING RULES FAIL in {failing}", BAD)
+        yield Paragraph(f"FABRICATION RULES FAIL in {failing}", BAD)
     else:
-        yield Paragraph("Every making rule holds", GOOD)
+        yield Paragraph("Every fabrication rule holds", GOOD)
     yield Pairs(
         [
             ("revision", drilling.revision),
@@ -123,7 +123,7 @@ def _rows(drilling: Drilling, unit: str) -> Iterator[Block]:
         Column(("ligament", unit)),
         Column(("corner", unit)),
         Column(("end", unit)),
-        Column(("making", "rules"), number=False),
+        Column(("rules",), number=False),
     )
     failing = {one.row for one in drilling.judged if one.fails}
     yield Table(
@@ -156,21 +156,21 @@ def _rules(drilling: Drilling, unit: str) -> Iterator[Block]:
     """Every rule at its worst row, and each failure by row."""
     if not drilling.judged:
         return
-    yield Heading("Making rules, as drawn")
+    yield Heading("Fabrication rules, as drawn")
     columns = (
         Column(("rule",), number=False),
         Column(("verdict",), number=False),
         Column(("worst", "row")),
-        Column(("there", unit)),
-        Column(("asked", unit)),
-        Column(("asks",), number=False, wraps=True),
+        Column(("actual", unit)),
+        Column(("required", unit)),
+        Column(("requirement",), number=False, wraps=True),
         Column(("source",), number=False, wraps=True),
     )
     rules = dict.fromkeys(one.rule for one in drilling.judged)
     found = [[one for one in drilling.judged if one.rule is rule] for rule in rules]
     yield Table(columns, [_rule(judged, unit) for judged in found])
     yield Paragraph(
-        "a rule for another way of making than the row's is shown, and does not decide; distances "
+        "a rule for another process than the row's is shown, and does not decide; distances "
         "to a bend count from the outside of the neighbouring wall, R outside"
     )
     broken = [one for one in drilling.judged if one.fails]
@@ -178,7 +178,7 @@ def _rules(drilling: Drilling, unit: str) -> Iterator[Block]:
         yield Items(
             [
                 f"row {one.row}: {one.rule.name}: {exact(one.value, unit)} {unit}, "
-                f"asked {exact(one.limit, unit)} {unit}"
+                f"required {exact(one.limit, unit)} {unit}"
                 for one in broken
             ]
         )
@@ -190,7 +190,7 @@ def _rule(judged: list[Judged], unit: str) -> tuple[str, ...]:
     worst = min(deciding or judged, key=lambda one: one.value / one.limit)
     verdict = "holds" if worst.holds else "FAILS"
     if not deciding:
-        verdict = "not asked" if worst.holds else f"not if {worst.rule.process}"
+        verdict = "not applied" if worst.holds else f"not if {worst.rule.process}"
         verdict = "no bend" if worst.sharp else verdict
     rule = worst.rule
     there = exact(worst.value, unit) if worst.value < float("inf") else "–"
@@ -201,7 +201,7 @@ def _rule(judged: list[Judged], unit: str) -> tuple[str, ...]:
         str(worst.row),
         there,
         exact(worst.limit, unit),
-        rule.says,
+        shown(rule.says, "us" if unit == "in" else "si"),
         source,
     )
 
@@ -218,7 +218,8 @@ def _cautions(drilling: Drilling, unit: str) -> list[str]:
     tolerance = exact(drilling.schedule.girder.hole_tolerance, unit)
     punched = any(process_of(plan) == PUNCHED for plan in drilling.schedule.rows)
     return [DEBURR, OPPOSITE, *[ON_THE_SHEET] * punched] + [
-        f"A {kind} usually cuts wider than ±{tolerance} {unit} allows: row {', '.join(rows)} "
-        f"{unit}. Ream or cut by laser, or write the tolerance you get into hole_tolerance."
+        f"A{'n' * (kind[0] in 'aeiou')} {kind} usually cuts wider than ±{tolerance} {unit} allows: "
+        f"row {', '.join(rows)} {unit}. Ream or cut by laser, or write the tolerance you get into "
+        "hole_tolerance."
         for kind, rows in found.items()
     ]

@@ -35,7 +35,7 @@ class Drilling:
 
     @property
     def passes(self) -> bool:
-        """Whether every making rule that applies holds."""
+        """Whether every fabrication rule that applies holds."""
         return not any(one.fails for one in self.judged)
 
 

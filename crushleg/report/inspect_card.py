@@ -25,7 +25,7 @@ from crushleg.report.layout import Heading, Items, Pairs, Paragraph, Table
 from crushleg.report.paper import FOOT, LINE, MARGIN, Column, Pages
 from crushleg.report.plot_inspect import GAP, NOTE, Panels, draw_panels, strip_height
 from crushleg.report.plot_labels import fitted
-from crushleg.report.style import styled
+from crushleg.report.style import HEADING, styled
 from crushleg.report.words import common_unit, packed, small_length
 
 if TYPE_CHECKING:
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from crushleg.trial.inspect import Inspection
 
 SIGN = ("heights read by, date", "worked out by, date", "responsible engineer, date")
-TITLE, ROOM_TO_SIGN = 10.0, 15.0
+ROOM_TO_SIGN = 15.0
 MOST_FLAGS, FEWEST_FLAGS = 8, 2
 LEAST_CURVE, MOST_CURVE = 26.0, 66.0
 LABELS, PLAN, BELOW, ABOVE = 16.0, 44.0, 14.0, 3.0
@@ -104,9 +104,13 @@ def card_pages(found: Inspection, units: str, paper: str) -> Pages:
 def _words(pages: Pages, found: Inspection, units: str, shown: int) -> None:
     """Everything above the figure."""
     title = fitted(
-        f"Inspection after landing: {found.case.title}", pages.room, size=TITLE, bold=True, lines=1
+        f"Inspection after landing: {found.case.title}",
+        pages.room,
+        size=HEADING,
+        bold=True,
+        lines=1,
     )
-    pages.write(0.0, pages.y, title, size=TITLE, weight="bold")
+    pages.write(0.0, pages.y, title, size=HEADING, weight="bold")
     pages.y += 5.5
     found_speed = [
         Paragraph(head(found)),
@@ -129,7 +133,7 @@ def _flagged(found: Inspection, units: str, shown: int) -> list[Block]:
     more = [f"and {len(texts) - shown} more: see the report"] if len(texts) > shown else []
     if not texts:
         return [Paragraph("Nothing flagged in the readings; the checks remain.")]
-    return [Heading("Look at first"), Items([*texts[:shown], *more])]
+    return [Heading("Flagged"), Items([*texts[:shown], *more])]
 
 
 def _leg_table(found: Inspection, units: str) -> Table:

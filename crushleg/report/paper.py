@@ -11,7 +11,8 @@ from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
 from crushleg.report.layout import Heading, Items, Pairs, Paragraph, Table
-from crushleg.report.plot_labels import INCH, LEADING, POINT, SMALL, clean, fitted, width_of
+from crushleg.report.plot_labels import clean, fitted, width_of
+from crushleg.report.style import INCH, INK, LEADING, POINT, SMALL, THIN
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -119,7 +120,7 @@ class Pages:
         """Draw a line to write on, from x, y [mm]."""
         across = [(MARGIN + x) / self.width, (MARGIN + x + length) / self.width]
         up = 1.0 - y / self.height
-        self.figures[-1].add_artist(Line2D(across, [up, up], linewidth=0.5, color="black"))
+        self.figures[-1].add_artist(Line2D(across, [up, up], linewidth=THIN, color=INK))
 
     def write(self, x: float, y: float, text: str, *, size: float = SMALL, **how: object) -> None:
         """Write a line that begins at x from the margin, y from the top [mm]."""

@@ -6,21 +6,23 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from crushleg.report.plot_curves import DOTS, LONG, draw_curves, leg_lines, stops
-from crushleg.report.plot_labels import SMALL, Label, fitted, margin_labels
+from crushleg.report.plot_curves import draw_curves, leg_lines, stops
+from crushleg.report.plot_labels import Label, fitted, margin_labels
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.style import (
-    FAINT,
+    DOTS,
+    FINE,
+    HAIR,
     LEVELS,
     LIMIT,
-    PAGE,
+    LIMITED,
+    MUTED,
+    SMALL,
     SOFT,
-    halo,
     marker_face,
-    place,
     plain_ticks,
     quantity,
     scaled,
-    sheet,
     styled,
     unit_for,
 )
@@ -34,8 +36,8 @@ if TYPE_CHECKING:
 
 MOST = 12
 ACROSS = 2
-LEFT, RIGHT, BETWEEN = 15.0, 20.0, 4.0
-TALL, OVER, LOW = 36.0, 7.0, 13.5
+LEFT, RIGHT, BETWEEN = 15.0, 25.0, 4.0
+TALL, OVER, LOW = 36.0, 7.0, 10.0
 OFF_SCALE = 1.25
 PLAIN = "plain column"
 
@@ -54,6 +56,16 @@ def chosen(comparison: Comparison, most: int = MOST) -> list[Compared]:
     if len(every) <= most:
         return list(every)
     return [every[i] for i in np.linspace(0, len(every) - 1, most).round().astype(int)]
+
+
+def name_in(comparison: Comparison, one: Compared, system: str) -> str:
+    """Name of a girder; where an input is varied its value, in the units of display."""
+    varied = comparison.lineup.varied
+    if varied is None or one.name not in varied.texts:
+        return one.name
+    values = dict(zip(varied.texts, varied.values, strict=True))
+    unit = unit_for(np.array(varied.values), varied.dimension, system)
+    return quantity(values[one.name], unit).strip()
 
 
 def curves_figure(comparison: Comparison, system: str = "si") -> Figure:
@@ -77,7 +89,7 @@ def curves_figure(comparison: Comparison, system: str = "si") -> Figure:
         down = -(-len(panels) // ACROSS)
         body = LOW + down * (TALL + OVER)
         note = (
-            "Full nominal, dashes low, dash-dots high; markers: their stops (filled, left half, "
+            "Solid nominal, dashes low, dash-dots high; markers: their stops (filled, left half, "
             "right half). Nominal too: the other girders in grey, the plain column in dots."
         )
         figure = sheet(comparison.first, _what(comparison, len(panels)), body, note)
@@ -92,11 +104,7 @@ def curves_figure(comparison: Comparison, system: str = "si") -> Figure:
             _draw(axes, panel, panels, comparison, units)
             _frame(axes, k, len(panels), units)
             axes.set_title(
-                fitted(panel.one.name, width, bold=True, lines=1),
-                loc="left",
-                fontsize=7.0,
-                weight="bold",
-                pad=3.0,
+                fitted(name_in(comparison, panel.one, system), width, bold=True, lines=1)
             )
             if k == min(ACROSS, len(panels)) - 1:
                 margin_labels(axes, _levels(comparison, top, units[1]), RIGHT)
@@ -147,30 +155,29 @@ def _draw(
     for other in panels:
         if other is not panel:
             x, y = scaled(other.stroke[1], units[0]), scaled(other.load[1], units[1])
-            axes.plot(x, y, color=FAINT, linewidth=0.5, zorder=1, gid="other")
+            axes.plot(x, y, color=MUTED, linewidth=HAIR, zorder=1, gid="other")
     if panel.one.drilled:
         plain = leg_lines(panel.one.plain.landings[comparison.touchdown].curve)
         x, y = scaled(plain.stroke[1], units[0]), scaled(plain.load[1], units[1])
-        axes.plot(x, y, color=SOFT, linewidth=0.8, linestyle=DOTS, zorder=1.5, gid=PLAIN)
+        axes.plot(x, y, color=SOFT, linewidth=FINE, linestyle=DOTS, zorder=1.5, gid=PLAIN)
     limit = _limit(comparison)
     if limit is not None:
         level_at = float(scaled(limit, units[1]))
-        axes.axhline(level_at, color=LIMIT, linewidth=0.8, linestyle=LONG, gid="limit")
+        axes.axhline(level_at, gid="limit", **LIMITED)
     draw_curves(axes, scaled(panel.stroke, units[0]), scaled(panel.load, units[1]))
     at = stops(panel.one.checked.landings[comparison.touchdown])
     for level in range(3):
         point = float(scaled(at.stroke[level], units[0])), float(scaled(at.load[level], units[1]))
         axes.plot(*point, "o", zorder=5, gid=f"stop {LEVELS[level]}", **marker_face(level))
-        if at.bottomed[level]:
-            axes.annotate(
-                "bottoms",
-                point,
-                (-2, 6),
-                textcoords="offset points",
-                ha="right",
-                fontsize=SMALL,
-                path_effects=halo(),
-            )
+    if at.bottomed.any():
+        which = [name for name, bad in zip(LEVELS, at.bottomed, strict=True) if bad]
+        axes.set_title(
+            f"BOTTOMS: {', '.join(which)}",
+            loc="right",
+            fontsize=SMALL,
+            weight="normal",
+            color=LIMIT,
+        )
 
 
 def _frame(axes: Axes, k: int, count: int, units: tuple[str, str]) -> None:

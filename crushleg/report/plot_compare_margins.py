@@ -7,22 +7,23 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 from matplotlib.ticker import FixedLocator, FuncFormatter, NullLocator
 
-from crushleg.report.plot_labels import SMALL, Label, height_of, margin_labels, paper_size
+from crushleg.report.plot_labels import Label, height_of, margin_labels, paper_size
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.style import (
-    BLUE,
-    FAINT,
-    INK,
-    LIMIT,
+    FIRM,
+    LIMITED,
     MARKERS,
-    PAGE,
-    RED,
+    NEGATIVE,
+    SMALL,
     SOFT,
-    place,
+    SOLID,
+    SPOT,
+    THIN,
     plain_ticks,
     scaled,
-    sheet,
     styled,
     unit_for,
+    way,
 )
 
 if TYPE_CHECKING:
@@ -41,12 +42,6 @@ TICKS = (0.0, 1.0, 10.0, -0.5, 5.0, 0.5, 2.0, -0.8, 20.0, 0.2, -0.2, -0.7, 0.1, 
 """Margins that may stand at the axis, the first the most wanted."""
 APART = 4.0
 """Between ticks [mm]."""
-WAYS: tuple[dict[str, Any], ...] = (
-    {"color": INK, "linestyle": "-"},
-    {"color": BLUE, "linestyle": (0, (5.0, 1.5))},
-    {"color": RED, "linestyle": (0, (4.0, 1.2, 1.0, 1.2))},
-    {"color": LIMIT, "linestyle": (0, (1.2, 1.2))},
-)
 MARKED = 12
 
 
@@ -141,8 +136,8 @@ def _axes(axes: Axes, every: list[Series], x: FloatArray) -> None:
         FuncFormatter(lambda ratio, _: f"{round(ratio - 1.0, 3):+g}" if ratio != 1.0 else "0")
     )
     axes.set_ylabel("Margin = capability / (factor × demand) − 1")
-    axes.axhline(1.0, color=INK, linewidth=1.2, gid="zero")
-    axes.axhspan(low, 1.0, color=FAINT, alpha=0.25, linewidth=0.0, gid="negative")
+    axes.axhline(1.0, gid="zero", **LIMITED)
+    axes.axhspan(low, 1.0, color=NEGATIVE, linewidth=0.0, zorder=0.1, gid="negative")
 
 
 def _ticks(low: float, high: float, tall: float) -> list[float]:
@@ -158,8 +153,8 @@ def _ticks(low: float, high: float, tall: float) -> list[float]:
 def _way(one: Series, k: int) -> dict[str, Any]:
     """Colour and dash of the k-th line; with its marker no two are alike."""
     if not one.counts:
-        return {"color": SOFT, "linestyle": "-"}
-    return WAYS[(k + k // len(MARKERS)) % len(WAYS)]
+        return {"color": SOFT, "linestyle": SOLID}
+    return way(k)
 
 
 def _inside(ratio: FloatArray, axes: Axes) -> FloatArray:
@@ -172,9 +167,9 @@ def _draw(axes: Axes, one: Series, k: int, x: FloatArray) -> None:
         x,
         _inside(one.ratio, axes),
         marker=MARKERS[k % len(MARKERS)],
-        markersize=3.2,
+        markersize=SPOT,
         markevery=max(1, -(-len(x) // MARKED)),
-        linewidth=1.0 if one.counts else 0.5,
+        linewidth=FIRM if one.counts else THIN,
         gid=one.name,
         zorder=3 if one.counts else 2,
         **_way(one, k),

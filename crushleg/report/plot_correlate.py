@@ -10,16 +10,19 @@ from crushleg.check import check_case
 from crushleg.report.plot_curves import draw_curves
 from crushleg.report.plot_factors import factors_figure
 from crushleg.report.plot_labels import Label, margin_labels
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.plots import FORMATS, write_figures
 from crushleg.report.style import (
+    BOLD,
+    FINE,
+    HELD,
     LEVELS,
     LIMIT,
     LINES,
-    PAGE,
-    place,
+    MARKERS,
+    SPOT,
     plain_ticks,
     scaled,
-    sheet,
     styled,
     unit_for,
 )
@@ -40,8 +43,16 @@ HEIGHT, GAP, ABOVE = 62.0, 4.0, 3.0
 NAMED, FLAGGED = 12, 5
 """Tests that get a label; of more only the first few that disagree."""
 POINTS = 2000
-DASHES = ("-", (0, (6.0, 1.5)), (0, (2.0, 1.2)), (0, (6.0, 1.2, 1.2, 1.2)), (0, (1.0, 1.0)))
-GREYS = ("#4d4d4d", "#8a8a8a", "#6b6b6b", "#a3a3a3")
+SPOTS = 7
+"""Markers along a measured curve."""
+
+
+def correlation_figures(about: Findings, units: str = "si") -> dict[str, Figure]:
+    """Both figures by name: measured-curves, measured-factors."""
+    return {
+        "measured-curves": curves_figure(about, units),
+        "measured-factors": factors_figure(about),
+    }
 
 
 def draw_correlation(
@@ -67,11 +78,7 @@ def draw_correlation(
     InputError
         The folder cannot be made or written.
     """
-    figures = {
-        "measured-curves": curves_figure(about, units),
-        "measured-factors": factors_figure(about),
-    }
-    return write_figures(figures, folder, formats)
+    return write_figures(correlation_figures(about, units), folder, formats)
 
 
 def curves_figure(about: Findings, system: str = "si") -> Figure:
@@ -100,7 +107,7 @@ def curves_figure(about: Findings, system: str = "si") -> Figure:
             axes.set_xlim(0.0, float(scaled(reach, x)))
             axes.set_ylim(0.0, float(scaled(1.06 * most.max(), unit)))
             plain_ticks(axes)
-        labels = [_draw(upper, lower, test, i, (x, *ys)) for i, test in enumerate(tests)]
+        labels = [_draw(upper, lower, about, i, (x, *ys)) for i in range(len(tests))]
         upper.set_ylabel(f"Axial force of one girder ({ys[0]})")
         lower.set_ylabel(f"Energy of one girder ({ys[1]})")
         lower.set_xlabel(f"Stroke from contact ({x})")
@@ -115,9 +122,8 @@ def _held(about: Findings) -> str:
 
 def _note(about: Findings) -> str:
     kinds = sorted({_filter(test) for test in about.found.tests})
-    return (
-        f"Grey, thin: measured, to the largest stroke; {', '.join(kinds)}. Blue band: low to high."
-    )
+    measured = f"Lines with markers: measured, to the largest stroke; {', '.join(kinds)}."
+    return f"{measured} Band: predicted, low to high."
 
 
 def _filter(test: Compared) -> str:
@@ -126,13 +132,16 @@ def _filter(test: Compared) -> str:
 
 
 def _draw(
-    upper: Axes, lower: Axes, test: Compared, index: int, units: tuple[str, str, str]
+    upper: Axes, lower: Axes, about: Findings, index: int, units: tuple[str, str, str]
 ) -> Label:
     """Draw one crush in both axes; its label beside the end of its energy."""
-    record = test.record
+    test = about.found.tests[index]
+    record, marker = test.record, MARKERS[index % len(MARKERS)]
     step = max(1, len(record.stroke) // POINTS)
     at = np.unique(np.append(np.arange(0, len(record.stroke), step), len(record.stroke) - 1))
-    colour = LIMIT if test.disagrees else GREYS[index % len(GREYS)]
+    line = HELD | ({"color": LIMIT, "linewidth": BOLD} if test.disagrees else {"linewidth": FINE})
+    share = (np.arange(SPOTS) + (index + 0.5) / len(about.found.tests)) / SPOTS
+    spots = np.searchsorted(record.stroke[at], share * record.stroke[-1]).clip(max=len(at) - 1)
     x = scaled(record.stroke[at], units[0])
     for axes, values, unit in (
         (upper, record.force, units[1]),
@@ -141,16 +150,16 @@ def _draw(
         axes.plot(
             x,
             scaled(values[at], unit),
-            color=colour,
-            linestyle="-" if test.disagrees else DASHES[index % len(DASHES)],
-            linewidth=1.6 if test.disagrees else 0.8,
+            marker=marker,
+            markersize=SPOT,
+            markevery=spots.tolist(),
             gid=f"measured {record.name}",
             zorder=3,
+            **line,
         )
     end = float(scaled(record.energy[-1], units[2]))
-    lower.plot(x[-1], end, "o", color=colour, markersize=2.8, zorder=4)
     text = f"{record.name}: {test.ratio:.2f} × predicted"
-    return Label(end, text + ("\nDISAGREES" if test.disagrees else ""), colour)
+    return Label(end, text + ("\nDISAGREES" if test.disagrees else ""), str(line["color"]), marker)
 
 
 def _chosen(tests: Sequence[Compared], labels: Sequence[Label]) -> list[Label]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from crushleg.girder.folds import POINTS
-from crushleg.report.style import BAND, LEVELS, LIMIT, LINES, MARKERS, RED
+from crushleg.report.style import BAND, DOTS, LEVELS, LIMIT, LINES, LONG, MARKERS, RED
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -26,9 +26,6 @@ STOPS_SHOWN = (
 BOTTOM_SHOWN = "\na leg that bottoms: marker at the end of its curve"
 LOW, LINE = 13.0, 3.4
 FIRST = {"one": "one leg first", "two": "two legs first"}
-
-
-LONG, DOTS = (0.0, (9.0, 3.0)), (0.0, (1.0, 1.6))
 
 
 class Mark(NamedTuple):

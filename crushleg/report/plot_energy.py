@@ -7,18 +7,20 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from crushleg.report.plot_curves import draw_curves, full_name, leg_lines, marked, stroke_label
-from crushleg.report.plot_labels import SMALL, Label, fitted_lines, height_of, margin_labels
+from crushleg.report.plot_labels import Label, fitted_lines, height_of, margin_labels
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.style import (
+    DOTS,
+    FINE,
     LEVELS,
     LINES,
-    PAGE,
+    SMALL,
     SOFT,
+    SOLID,
     marker_face,
-    place,
     plain_ticks,
     quantity,
     scaled,
-    sheet,
     styled,
     unit_for,
 )
@@ -109,9 +111,9 @@ def _demand(axes: Axes, landed: Landed, marker: str, end: float, units: tuple[st
         scaled(x, units[0]),
         scaled(y, units[1]),
         color=SOFT,
-        linewidth=0.7,
+        linewidth=FINE,
         zorder=1.5,
-        linestyle="-" if alike else ":",
+        linestyle=SOLID if alike else DOTS,
         gid=f"demand {landed.name}",
     )
     for level in np.flatnonzero(~landed.bottomed[:, 0]).tolist():

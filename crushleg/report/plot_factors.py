@@ -9,8 +9,22 @@ import numpy as np
 
 from crushleg.check import check_case
 from crushleg.report.correlate_words import batch_name
-from crushleg.report.plot_labels import SMALL, clean, width_of
-from crushleg.report.style import BAND, INK, LIMIT, PAGE, SOFT, halo, place, sheet, styled
+from crushleg.report.plot_labels import clean, width_of
+from crushleg.report.plot_sheet import PAGE, place, sheet
+from crushleg.report.style import (
+    BAND,
+    BAR,
+    DOTS,
+    FINE,
+    GREEN,
+    INK,
+    LIMIT,
+    SMALL,
+    SOFT,
+    WHITE,
+    halo,
+    styled,
+)
 from crushleg.trial.frozen import uncorrelated
 
 if TYPE_CHECKING:
@@ -48,8 +62,8 @@ def factors_figure(about: Findings) -> Figure:
         prior = found.prior
         for side in (-2.0, 2.0):
             at = math.exp(prior.mean + side * prior.predictive)
-            axes.axvline(at, color=SOFT, linewidth=0.7, linestyle=":", gid="prior")
-        axes.axvline(1.0, color=INK, linewidth=0.7, gid="prediction")
+            axes.axvline(at, color=SOFT, linewidth=FINE, linestyle=DOTS, gid="prior")
+        axes.axvline(1.0, color=INK, linewidth=FINE, gid="prediction")
         names: list[tuple[float, str]] = []
         y = 0.0
         for batch in found.batches:
@@ -78,8 +92,8 @@ def _batch(axes: Axes, batch: Batch, y: float, names: list[tuple[float, str]]) -
     first = y
     for test in batch.tests:
         marker = "X" if test.disagrees else ("o" if test.record.usable else "s")
-        face = LIMIT if test.disagrees else (INK if test.record.usable else "white")
-        edge = LIMIT if test.disagrees else INK
+        face = LIMIT if test.disagrees else (GREEN if test.record.usable else WHITE)
+        edge = LIMIT if test.disagrees else GREEN
         at = math.exp(test.y)
         how: dict[str, Any] = {"markerfacecolor": face, "markeredgecolor": edge}
         axes.plot(at, y, marker, gid=f"test {test.record.name}", zorder=4, **how)
@@ -101,8 +115,8 @@ def _bars(axes: Axes, batch: Batch, y: float, first: float) -> None:
     span = np.array([first - 0.5, y + 0.4])
     near, far = posterior.limits(of_next=False), posterior.limits(of_next=True)
     axes.fill_betweenx(span, *_both(far), color=BAND, linewidth=0.0, zorder=0.6, gid="next test")
-    axes.plot(near, [y, y], color=INK, linewidth=3.0, solid_capstyle="butt", gid="factor")
-    axes.plot(posterior.factor, y, "D", color=INK, markersize=4.0, markerfacecolor="white")
+    axes.plot(near, [y, y], color=INK, linewidth=BAR, solid_capstyle="butt", gid="factor")
+    axes.plot(posterior.factor, y, "D", color=INK, markerfacecolor=WHITE)
     outer = near[0] if _right(axes, near[1]) else near[1]
     _beside(axes, outer, y, f"factor {posterior.factor:.3f}", INK, left=outer == near[0])
 

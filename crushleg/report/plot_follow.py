@@ -8,18 +8,23 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from crushleg.report.plot_labels import Label, margin_labels
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.plots import write_figures
 from crushleg.report.style import (
     BAND,
+    BROKEN,
+    DOTS,
+    FINE,
+    FIRM,
+    GREEN,
+    HELD,
     INK,
-    LIMIT,
     LINES,
-    PAGE,
     SOFT,
-    place,
+    THIN,
     plain_ticks,
+    quantity,
     scaled,
-    sheet,
     styled,
     unit_for,
 )
@@ -51,16 +56,17 @@ def follow_figure(job: Schedule, units: str = "si") -> Figure:
     """
     with styled():
         found = job.followed
+        force = unit_for(np.concatenate([found.wanted, found.curve.force[2, 0]]), "force", units)
+        first, last = (quantity(float(found.wanted[k]), force) for k in (0, -1))
         figure = sheet(
             replace(job.written.checked, case=job.original.case),
-            f"Mean folding force of one girder against {found.line.text}",
+            f"Mean folding force of one girder against the wanted one, {first} to {last}",
             LOW + STRIP + GAP + HEIGHT + ABOVE,
         )
         width = PAGE - LEFT - RIGHT
         upper = place(figure, LEFT, LOW + STRIP + GAP, width, HEIGHT)
         lower = place(figure, LEFT, LOW, width, STRIP)
         stroke = unit_for(found.curve.stroke, "length", units)
-        force = unit_for(np.concatenate([found.wanted, found.curve.force[2, 0]]), "force", units)
         _forces(upper, job, stroke, force)
         _deviation(lower, job, stroke, force)
         for axes in (upper, lower):
@@ -85,8 +91,8 @@ def _forces(axes: Axes, job: Schedule, stroke: str, force: str) -> None:
         axes.plot(x, y, gid=name, **LINES[level])
         labels.append(Label(float(y[-1]), name, str(LINES[level]["color"])))
     wanted = scaled(found.wanted, force)
-    axes.plot(x, wanted, color=LIMIT, linewidth=1.1, linestyle="--", gid="wanted")
-    labels.append(Label(float(wanted[-1]), "wanted", LIMIT))
+    axes.plot(x, wanted, gid="wanted", **(HELD | {"linestyle": BROKEN}))
+    labels.append(Label(float(wanted[-1]), "wanted", GREEN))
     axes.set_ylim(bottom=0.0)
     axes.set_ylabel(f"Mean force ({force})")
     plain_ticks(axes)
@@ -96,11 +102,11 @@ def _forces(axes: Axes, job: Schedule, stroke: str, force: str) -> None:
 def _deviation(axes: Axes, job: Schedule, stroke: str, force: str) -> None:
     found = job.followed
     x = scaled(found.curve.middle[0], stroke)
-    axes.axhline(0.0, color=SOFT, linewidth=0.5)
-    axes.plot(x, scaled(found.deviation, force), color=INK, linewidth=1.0, gid="deviation")
+    axes.axhline(0.0, color=SOFT, linewidth=THIN)
+    axes.plot(x, scaled(found.deviation, force), color=INK, linewidth=FIRM, gid="deviation")
     rms = float(scaled(found.rms, force))
     for side in (rms, -rms):
-        axes.axhline(side, color=SOFT, linewidth=0.6, linestyle=":", gid="rms")
+        axes.axhline(side, color=SOFT, linewidth=FINE, linestyle=DOTS, gid="rms")
     axes.set_ylabel(f"Found less\nwanted ({force})")
     plain_ticks(axes)
     margin_labels(axes, [Label(rms, "rms", SOFT)], RIGHT)

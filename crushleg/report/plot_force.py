@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -15,22 +15,24 @@ from crushleg.report.plot_curves import (
     stops,
     stroke_label,
 )
-from crushleg.report.plot_labels import SMALL, Label, margin_labels
+from crushleg.report.plot_labels import Label, margin_labels
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.plot_strip import draw_strip, strip_height, strip_names
 from crushleg.report.style import (
-    FAINT,
+    ALLOWED,
+    FIRM,
+    GUIDE,
     LEVELS,
     LINES,
-    PAGE,
+    SMALL,
     SOFT,
+    USABLE,
     halo,
     marker_face,
     number,
-    place,
     plain_ticks,
     quantity,
     scaled,
-    sheet,
     styled,
     unit_for,
 )
@@ -141,7 +143,7 @@ def _levels(axes: Axes, checked: Checked, lines: LegLines, units: tuple[str, str
         at = float(scaled(min(mark.load, top), unit))
         beyond = mark.load > top
         if not beyond:
-            axes.axhline(at, color=mark.colour, linewidth=0.9, linestyle=mark.dash, gid=mark.text)
+            axes.axhline(at, color=mark.colour, linewidth=FIRM, linestyle=mark.dash, gid=mark.text)
         text = f"{'↑ ' if beyond else ''}{mark.text}\n{quantity(mark.load, unit)}"
         labels.append(Label(at, text, mark.colour))
     axes.set_ylabel(f"Axial load at the leg attachment ({unit})")
@@ -159,7 +161,7 @@ def _bottoming(axes: Axes, checked: Checked, top: float, units: tuple[str, str])
             x = float(scaled(at.stroke[level], units[0]))
             y = scaled(np.array([at.load[level], min(at.peak[level], top)]), units[1])
             name = f"bottoms {landed.name} {LEVELS[level]}"
-            axes.plot([x, x], y, color=LINES[level]["color"], linewidth=1.0, gid=name)
+            axes.plot([x, x], y, color=LINES[level]["color"], linewidth=FIRM, gid=name)
             if at.peak[level] > top:
                 cut.append(x)
     if cut:
@@ -172,7 +174,7 @@ def _folds(upper: Axes, lower: Axes, bounds: FloatArray, unit: str) -> None:
     x = scaled(bounds, unit)
     for axes in (upper, lower):
         for at in x[1:]:
-            axes.axvline(at, color=FAINT, linewidth=0.4, zorder=0.5, gid="fold")
+            axes.axvline(at, zorder=0.5, gid="fold", **GUIDE)
     paper = (PAGE - LEFT - RIGHT) / upper.get_xlim()[1]
     shown = -1e9
     wide = np.diff(x) * paper
@@ -197,22 +199,20 @@ def _folds(upper: Axes, lower: Axes, bounds: FloatArray, unit: str) -> None:
 def _usable(upper: Axes, lower: Axes, checked: Checked, unit: str) -> None:
     """Usable stroke and the share of it that may be used, named above the plot."""
     usable, share = float(checked.crush.usable[0]), checked.case.limits.stroke_fraction
-    marks: Sequence[tuple[float, str, str, float]] = (
-        (usable, f"usable stroke {quantity(usable, unit)}", "-", 4.8),
-        (share * usable, f"{100.0 * share:g} % of it may be used", ":", 1.6),
+    marks: Sequence[tuple[float, str, dict[str, Any], float]] = (
+        (usable, f"usable stroke {quantity(usable, unit)}", USABLE, 4.8),
+        (share * usable, f"{100.0 * share:g} % of it may be used", ALLOWED, 1.6),
     )
-    for value, text, dash, above in marks[: 2 if share < 1.0 else 1]:
+    for value, text, line, above in marks[: 2 if share < 1.0 else 1]:
         at = float(scaled(value, unit))
         for axes in (upper, lower):
-            axes.axvline(at, color=SOFT, linewidth=0.9, linestyle=dash, gid=text)
+            axes.axvline(at, gid=text, **line)
         upper.plot(
             [at, at],
             [1.0, 1.0 + above / HEIGHT],
             transform=upper.get_xaxis_transform(),
-            color=SOFT,
-            linewidth=0.9,
-            linestyle=dash,
             clip_on=False,
+            **line,
         )
         upper.annotate(
             f"{text} ",

@@ -16,9 +16,28 @@ from crushleg.report.plot_geometry import (
     row_text,
     wall_segments,
 )
-from crushleg.report.plot_labels import LEADING, SMALL, height_of, spread
+from crushleg.report.plot_labels import height_of, spread
 from crushleg.report.plot_layout import APART, BEFORE, FOLDS, HEADS, LEAD, PAD, fitted_layout
-from crushleg.report.style import FAINT, INK, PAGE, RED, SOFT, number, place, sheet, styled
+from crushleg.report.plot_sheet import PAGE, paper_wide, place, sheet
+from crushleg.report.style import (
+    BOLD,
+    EDGE_LINE,
+    FINE,
+    GUIDE,
+    HAIR,
+    INK,
+    LEADING,
+    LIMIT,
+    ORDER,
+    SMALL,
+    SOFT,
+    THIN,
+    WALL,
+    WHITE,
+    grey,
+    number,
+    styled,
+)
 from crushleg.report.words import drawn
 
 if TYPE_CHECKING:
@@ -29,9 +48,7 @@ if TYPE_CHECKING:
     from crushleg.report.plot_geometry import Face
 
 ABOVE, BELOW = 15.0, 14.5
-THIN, THICK = 0.94, 0.80
 LEAST_BAND = 2.4
-EARLY, LATE = 0.62, 0.97
 
 
 class Paper(NamedTuple):
@@ -63,7 +80,9 @@ def girder_figure(checked: Checked, system: str = "si") -> Figure:
         layout = fitted_layout(checked, shown, unit)
         scale = layout.scale
         body = BELOW + scale * length + ABOVE
-        what = f"Girder faces, {layout.ratio} on paper {PAGE:g} mm wide, dimensions ({unit})"
+        what = (
+            f"Girder faces, {layout.ratio} on paper {paper_wide(system)} wide, dimensions ({unit})"
+        )
         figure = sheet(checked, what, body)
         axes = place(figure, 0.0, 0.0, PAGE, body)
         axes.set(xlim=(0.0, PAGE), ylim=(-BELOW, body - BELOW))
@@ -90,18 +109,17 @@ def _face(paper: Paper, face: Face, x: float, checked: Checked) -> None:
     axes.add_collection(
         PolyCollection(
             holes,
-            facecolor="white",
-            edgecolor=INK,
-            linewidth=0.7,
+            facecolor=WHITE,
             zorder=3,
             gid=f"holes {face.name}",
+            **EDGE_LINE,
         )
     )
     _row_texts(paper, face, x, width, length)
     _write(axes, middle, length + 9.5, face.name, weight="bold", ha="center")
     _arrow(axes, (x, length + 3.0), (x + width, length + 3.0))
     _write(axes, middle, length + 5.6, drawn(face.width, paper.unit), ha="center")
-    axes.plot([x - 2.5, x + width + 2.5], [0.0, 0.0], color=INK, linewidth=1.6, zorder=4)
+    axes.plot([x - 2.5, x + width + 2.5], [0.0, 0.0], color=INK, linewidth=BOLD, zorder=4)
     _write(axes, middle, -3.2, "FOOT", weight="bold", ha="center")
     if not face.rows:
         _write(axes, x + width + PAD, 0.5 * length, "no holes", color=SOFT)
@@ -121,17 +139,15 @@ def _plates(paper: Paper, x: float, width: float, checked: Checked) -> None:
                 k * (top - bottom),
                 linewidth=0.0,
                 zorder=1,
-                facecolor=str(THIN + (THICK - THIN) * (t - thinnest) / range_),
+                facecolor=grey((t - thinnest) / range_, WALL),
             )
         )
         if bottom > 0.0:
-            axes.plot([x, x + width], [k * bottom] * 2, color=INK, linewidth=0.7, zorder=2)
+            axes.plot([x, x + width], [k * bottom] * 2, color=INK, linewidth=FINE, zorder=2)
     length, radius = k * checked.case.girder.length, k * checked.case.girder.corner_radius
     for at in (x + radius, x + width - radius):
-        axes.plot([at, at], [0.0, length], color=FAINT, linewidth=0.4, zorder=2)
-    axes.add_patch(
-        Rectangle((x, 0.0), width, length, fill=False, edgecolor=INK, linewidth=0.9, zorder=2.5)
-    )
+        axes.plot([at, at], [0.0, length], zorder=2, **GUIDE)
+    axes.add_patch(Rectangle((x, 0.0), width, length, fill=False, zorder=2.5, **EDGE_LINE))
 
 
 def _row_texts(paper: Paper, face: Face, x: float, width: float, length: float) -> None:
@@ -144,14 +160,14 @@ def _row_texts(paper: Paper, face: Face, x: float, width: float, length: float) 
     kept = [one for i, one in enumerate(face.rows) if i % every == 0 or one is least]
     wanted = [paper.scale * one.row.height for one in kept]
     at = spread(wanted, [tall] * len(kept), -1.0, max(length, tall * len(kept) - 1.0) + 1.0)
-    lead: dict[str, Any] = {"color": SOFT, "linewidth": 0.4, "zorder": 2}
+    lead: dict[str, Any] = {"color": SOFT, "linewidth": HAIR, "zorder": 2}
     left, right = x - LEAD - 0.6, x + width + LEAD + 0.6
     for one, z, y in zip(kept, wanted, at, strict=True):
         axes.plot([x - LEAD, x - 0.6, x], [y, z, z], **lead)
         axes.plot([x + width, x + width + 0.6, x + width + LEAD], [z, z, y], **lead)
         _write(axes, left, y, drawn(one.row.height, paper.unit), ha="right")
-        how = {"color": RED, "weight": "bold"} if one is least else {}
-        _write(axes, right, y, row_text(one, paper.unit, paper.joint), **how)
+        weight = "bold" if one is least else "normal"
+        _write(axes, right, y, row_text(one, paper.unit, paper.joint), weight=weight)
     _write(axes, left, length + 3.0, HEADS[0], ha="right", color=SOFT)
     _write(axes, right, length + 3.0, HEADS[1], color=SOFT)
     if every > 1:
@@ -167,17 +183,16 @@ def _folds(paper: Paper, x: float, checked: Checked) -> None:
     for band in bands:
         low, high = k * band.bottom, k * band.top
         boxes.append([(x, low), (x + FOLDS, low), (x + FOLDS, high), (x, high)])
-        share = (band.order - 1.0) / max(last - 1.0, 1.0)
-        shades.append(str(EARLY + (LATE - EARLY) * share))
+        shades.append(grey((band.order - 1.0) / max(last - 1.0, 1.0), ORDER))
         if high - low >= LEAST_BAND:
             _write(
                 axes, x + 0.5 * FOLDS, 0.5 * (low + high), f"{band.order}", ha="center", zorder=3
             )
     axes.add_collection(
-        PolyCollection(boxes, facecolor=shades, edgecolor="white", linewidth=0.5, gid="folds")
+        PolyCollection(boxes, facecolor=shades, edgecolor=WHITE, linewidth=THIN, gid="folds")
     )
     length = k * checked.case.girder.length
-    axes.add_patch(Rectangle((x, 0.0), FOLDS, length, fill=False, edgecolor=SOFT, linewidth=0.5))
+    axes.add_patch(Rectangle((x, 0.0), FOLDS, length, fill=False, edgecolor=SOFT, linewidth=THIN))
     _write(axes, x + 0.5 * FOLDS, length + 3.0, "folds", ha="center", color=SOFT)
 
 
@@ -193,8 +208,8 @@ def _notes(paper: Paper, checked: Checked, *, bold: bool) -> None:
         *(["a piece too thin for its number has the shade of its fold"] if thin else []),
         *(["bold: least ligament of the face"] if bold else []),
     ]
-    colour = SOFT if foot else RED
-    _write(paper.axes, 0.5 * PAGE, -5.4, "\n".join(notes), ha="center", va="top", color=colour)
+    how = {"ha": "center", "va": "top", "color": SOFT if foot else LIMIT}
+    _write(paper.axes, 0.5 * PAGE, -5.4, "\n".join(notes), **how)
 
 
 def _walls(paper: Paper, x: float, checked: Checked) -> None:
@@ -220,14 +235,14 @@ def _length_dimension(paper: Paper, x: float, length: float) -> None:
         drawn(length, paper.unit),
         rotation=90.0,
         ha="center",
-        bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.4},
+        bbox={"facecolor": WHITE, "edgecolor": "none", "pad": 0.4},
     )
 
 
 def _arrow(axes: Axes, start: tuple[float, float], end: tuple[float, float]) -> None:
     how = {"arrowstyle": "<|-|>,head_width=0.12,head_length=0.3", "shrinkA": 0.0, "shrinkB": 0.0}
     axes.annotate(
-        "", end, start, arrowprops={**how, "color": SOFT, "linewidth": 0.5}, annotation_clip=False
+        "", end, start, arrowprops={**how, "color": SOFT, "linewidth": THIN}, annotation_clip=False
     )
 
 

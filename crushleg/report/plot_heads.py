@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from crushleg.report.plot_curves import full_name
-from crushleg.report.plot_labels import LEADING, SIZE, SMALL, fitted, height_of, paper_size
-from crushleg.report.style import INK, LEVELS, SOFT, number
+from crushleg.report.plot_labels import fitted, height_of, paper_size
+from crushleg.report.style import INK, LEADING, LEVELS, SIZE, SMALL, SOFT, number
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -9,18 +9,25 @@ import numpy as np
 from crushleg.report.inspect_tables import numbers, places_of
 from crushleg.report.inspect_words import lean_words
 from crushleg.report.plot_curves import draw_curves
-from crushleg.report.plot_labels import POINT, SMALL, fitted, paper_size
+from crushleg.report.plot_labels import fitted, paper_size
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.style import (
+    BAR,
+    BOLD,
+    BROKEN,
     FAINT,
-    INK,
-    LIMIT,
-    PAGE,
+    FINE,
+    GREEN,
+    GUIDE,
+    POINT,
+    SMALL,
     SOFT,
+    SOLID,
+    SPOT,
+    USABLE,
     halo,
-    place,
     plain_ticks,
     scaled,
-    sheet,
     styled,
     unit_for,
 )
@@ -44,7 +51,7 @@ ROUND = 2.0 * np.pi * np.linspace(0.0, 1.0, 181)
 GAP = 3.0
 """Between curve and strip [mm]."""
 NOTE = (
-    "one leg at low (dashed), nominal (solid), high (dash-dotted) force; dot: crush that stays, "
+    "One leg at low (dashed), nominal (solid), high (dash-dotted) force; dot: crush that stays, "
     "with its reading error; grey bar: stroke left, to the end of the usable stroke"
 )
 
@@ -104,7 +111,9 @@ def draw_places(axes: Axes, found: Inspection, length: str, units: str) -> None:
     x = np.broadcast_to(scaled(curve.stroke[0], length), curve.force[:, 0].shape)
     draw_curves(axes, x, scaled(curve.force[:, 0], force))
     at = scaled(found.faces.crush, length)
-    axes.plot(at, scaled(legs.force[1], force), "o", color=INK, markersize=3.4, gid="legs")
+    axes.plot(
+        at, scaled(legs.force[1], force), "o", color=GREEN, markersize=SPOT, zorder=4, gid="legs"
+    )
     axes.set_xlim(0.0, 1.03 * max(float(x.max()), float(at.max())))
     axes.set_ylim(0.0, 1.06 * float(scaled(curve.force, force).max()))
     _end(axes, found, length)
@@ -118,10 +127,8 @@ def draw_strip(axes: Axes, found: Inspection, length: str) -> None:
     at, error = scaled(found.faces.crush, length), scaled(found.faces.error, length)
     rows = np.arange(at.size)
     usable = float(scaled(found.crush.usable, length)[0])
-    axes.hlines(rows, at, np.maximum(usable, at), color=FAINT, linewidth=2.2, gid="left")
-    axes.errorbar(
-        at, rows, xerr=error, fmt="o", color=INK, markersize=3.0, elinewidth=0.8, capsize=1.6
-    )
+    axes.hlines(rows, at, np.maximum(usable, at), color=FAINT, linewidth=BAR, gid="left")
+    axes.errorbar(at, rows, xerr=error, fmt="o", color=GREEN, markersize=SPOT, elinewidth=FINE)
     axes.set_xlim(0.0, 1.03 * max(usable, float(at.max())))
     axes.set_ylim(at.size - 0.4, -0.6)
     plain_ticks(axes)
@@ -135,7 +142,7 @@ def draw_strip(axes: Axes, found: Inspection, length: str) -> None:
 def _end(axes: Axes, found: Inspection, length: str) -> None:
     """Line at the end of the usable stroke."""
     end = float(scaled(found.crush.usable, length)[0])
-    axes.axvline(end, color=LIMIT, linewidth=0.8, linestyle=(0, (6.0, 2.0)), gid="usable")
+    axes.axvline(end, gid="usable", **USABLE)
 
 
 def draw_plan(axes: Axes, found: Inspection, length: str) -> None:
@@ -143,8 +150,8 @@ def draw_plan(axes: Axes, found: Inspection, length: str) -> None:
     azimuths = leg_azimuths(found.case.vehicle)
     x, y = np.cos(azimuths), np.sin(azimuths)
     crush = numbers(found.faces.crush, length, places_of(length))
-    axes.plot(np.cos(ROUND), np.sin(ROUND), color=FAINT, linewidth=0.8)
-    axes.plot(x, y, "s", color=SOFT, markersize=3.4, gid="pads")
+    axes.plot(np.cos(ROUND), np.sin(ROUND), **GUIDE)
+    axes.plot(x, y, "s", color=SOFT, markersize=SPOT, gid="pads")
     many = azimuths.size > FEW
     out = 1.24 if many else 1.34
     for i, (across, up) in enumerate(zip(x, y, strict=True)):
@@ -175,9 +182,9 @@ def _arrow(axes: Axes, found: Inspection) -> None:
         xytext=(0.0, 0.0),
         arrowprops={
             "arrowstyle": "-|>",
-            "color": INK,
-            "linewidth": 1.2,
-            "linestyle": "-" if sure else (0, (2.0, 2.0)),
+            "color": GREEN,
+            "linewidth": BOLD,
+            "linestyle": SOLID if sure else BROKEN,
             "shrinkA": 0.0,
             "shrinkB": 0.0,
             "path_effects": halo(),

@@ -12,6 +12,8 @@ import numpy as np
 from matplotlib.font_manager import FontProperties, findfont, get_font
 from matplotlib.textpath import TextToPath
 
+from crushleg.report.style import FAMILY, HAIR, INCH, INK, LEADING, POINT, SIZE, SMALL, SOLID, SPOT
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -19,12 +21,6 @@ if TYPE_CHECKING:
 
     from crushleg.arrays import FloatArray
 
-INCH = 25.4
-POINT = INCH / 72.0
-FAMILY = "DejaVu Sans"
-SIZE = 7.0
-SMALL = 6.2
-LEADING = 1.25
 STEP, NEAR, RIM = 0.4, 1.2, 0.4
 SIDES = ((0, 1), (1, 0), (0, -1), (1, 1), (1, -1), (-1, 1), (-1, -1), (-1, 0))
 """Where a label may stand from its point, the first the best."""
@@ -34,12 +30,16 @@ MARK = 0.7 * np.array([(0, 0), (1, 0), (-1, 0), (0, 1), (0, -1)])
 
 
 class Label(NamedTuple):
-    """Text for the right margin, wanted beside the value ``at`` (of the y axis)."""
+    """Text for the right margin, wanted beside the value ``at`` (of the y axis).
+
+    ``face`` is the filling of its marker, its colour if left out.
+    """
 
     at: float
     text: str
-    colour: str = "#1a1a1a"
+    colour: str = INK
     marker: str = ""
+    face: str = ""
 
 
 @cache
@@ -147,7 +147,8 @@ def margin_labels(axes: Axes, labels: Sequence[Label], room: float, size: float 
             transform=axes.transAxes,
             clip_on=False,
             color=label.colour,
-            linewidth=0.4,
+            linewidth=HAIR,
+            linestyle=SOLID,
             gid="leader",
         )
         if label.marker:
@@ -158,7 +159,8 @@ def margin_labels(axes: Axes, labels: Sequence[Label], room: float, size: float 
                 transform=axes.transAxes,
                 clip_on=False,
                 color=label.colour,
-                markersize=3.6,
+                markerfacecolor=label.face or label.colour,
+                markersize=SPOT,
                 gid="key",
             )
         axes.text(

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from matplotlib.ticker import FuncFormatter, MaxNLocator
 
 from crushleg.landing.motion.ledger import Ledger
-from crushleg.report.style import LIMIT, grouped, plain_ticks, quantity, scaled, unit_for
+from crushleg.report.style import LIMITED, grouped, plain_ticks, quantity, scaled, unit_for
 from crushleg.units import plain
 
 if TYPE_CHECKING:
@@ -22,8 +22,6 @@ OFF_SCALE = 1.6
 """Loads of bottomed legs are drawn up to so many times the largest force of the crush curve."""
 OVER, LATER = 0.97, 1.15
 """The crush is over at this share of its energy; the time axis goes on a little."""
-LIMITED: dict[str, Any] = {"color": LIMIT, "linewidth": 0.9, "linestyle": (0, (3.0, 1.5))}
-"""Line of what is allowed."""
 CRUSHED, GROUND = Ledger._fields.index("crushed"), Ledger._fields.index("ground")
 
 
@@ -58,7 +56,7 @@ def load_limits(moving: Moving, move: Move) -> list[tuple[float, str]]:
     if case.limits.leg_limit_load is None:
         return []
     factor = case.factors.ultimate if move.plan.touchdown.reserve else 1.0
-    name = "leg_limit_load" if factor == 1.0 else f"{factor:g} × leg_limit_load"
+    name = "limit load" if factor == 1.0 else f"{factor:g} × limit load"
     return [(factor * case.limits.leg_limit_load, name)]
 
 

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from crushleg.report.plot_land_poses import View
 
 CONTACT, PEAK, END = range(3)
+STILL = 1e-6
+"""Pads that slide less [m] do not slide."""
 MOST_GROUPS = 3
 """So many groups of legs are named each; of more, the most and the least crushed."""
 
@@ -58,7 +60,8 @@ def facts(moving: Moving, move: Move, panel: int, view: View, system: str) -> li
         lines.insert(0, f"{slow}, {name} girders")
     else:
         way = float(outcome.slide[column].mean())
-        lines.insert(0, f"{outcome.word[column]}; pads slid {_length(way, system)} on average")
+        slid = f"pads slid {_length(way, system)} on average" if way > STILL else "no pad slid"
+        lines.insert(0, f"{outcome.word[column]}; {slid}")
     if math.isfinite(view.clearance):
         least = f", least {_length(float(outcome.clearance[column]), system)}"
         lines.append(f"clearance {_length(view.clearance, system)}{least if panel == END else ''}")

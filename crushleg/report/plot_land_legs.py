@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 
 from crushleg.landing.motion.assemble import heading_of, leg_places
-from crushleg.report.style import BLUE, INK, LIMIT, LINES, MARKERS, RED
+from crushleg.report.style import LEVELS, LINES
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from crushleg.case.records import Case, Touchdown
     from crushleg.land import Move
 
-LEVELS = ("low", "nominal", "high")
 ROUND = (
     "ahead", "ahead left", "left", "behind left", "behind", "behind right", "right", "ahead right",
 )  # fmt: skip
@@ -26,12 +25,6 @@ ALIKE = 0.01
 """Legs do the same when their strokes differ by less than this share of the largest."""
 NO_WAY = 1e-6
 """Below this [rad, m/s] nothing leans or goes anywhere."""
-WAYS: tuple[dict[str, Any], ...] = (
-    {"color": INK, "linestyle": "-"},
-    {"color": BLUE, "linestyle": (0, (5.0, 1.5))},
-    {"color": RED, "linestyle": (0, (4.0, 1.2, 1.0, 1.2))},
-    {"color": LIMIT, "linestyle": (0, (1.2, 1.2))},
-)
 
 
 class Alike(NamedTuple):
@@ -108,8 +101,3 @@ def _together(places: list[str]) -> str:
         pair = f"{base}, both sides".removeprefix(", ")
         kept.append(pair if other != place and other in places else place)
     return " and ".join(dict.fromkeys(kept))
-
-
-def way(k: int) -> dict[str, Any]:
-    """Colour and dash of the k-th leg or group; with its marker no two are alike."""
-    return WAYS[(k + k // len(MARKERS)) % len(WAYS)]

@@ -7,22 +7,24 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 from matplotlib.ticker import MaxNLocator
 
-from crushleg.report.plot_labels import SMALL, fitted, fitted_lines, height_of, paper_size, width_of
+from crushleg.report.plot_labels import fitted, fitted_lines, height_of, paper_size, width_of
 from crushleg.report.plot_land_axes import load_limits, stroke_limits
-from crushleg.report.plot_land_legs import LEVELS
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.style import (
-    FAINT,
+    BOLD,
+    FINE,
     INK,
+    LEVELS,
     LIMIT,
-    PAGE,
+    SMALL,
     SOFT,
+    STROKE,
+    WHITE,
     halo,
     marker_face,
     number,
-    place,
     plain_ticks,
     scaled,
-    sheet,
     styled,
     unit_for,
 )
@@ -127,15 +129,15 @@ def _panel(axes: Axes, moving: Moving, panel: Panel, at: FloatArray, system: str
     plain_ticks(axes)
     axes.xaxis.set_major_locator(MaxNLocator(TICKS, steps=[1, 2, 2.5, 5, 10]))
     axes.set_xlabel(f"{panel.name} ({unit})")
-    axes.grid(axis="x", color=FAINT, linewidth=0.3)
+    axes.grid(axis="x")
     for y, move, values, limit in zip(at, moving.moves, panel.values, panel.limits, strict=True):
         shown = np.minimum(scaled(values, unit), 0.98 * axes.get_xlim()[1])
-        axes.plot(shown, np.full(len(shown), y), color=SOFT, linewidth=0.7, zorder=2.0)
+        axes.plot(shown, np.full(len(shown), y), color=SOFT, linewidth=FINE, zorder=2.0)
         for x, (label, _) in zip(shown, move.plan.columns, strict=True):
             axes.plot(x, y, zorder=3.0, gid=label, **_mark(label))
         if limit is not None:
             x = float(scaled(limit, unit))
-            tick: dict[str, Any] = {"color": LIMIT, "linewidth": 1.6}
+            tick: dict[str, Any] = {"color": LIMIT, "linewidth": BOLD}
             axes.plot([x, x], [y - 1.8, y + 1.8], zorder=2.5, gid="limit", **tick)
         if float(values.max()) > end:
             _beyond(axes, y, f"{number(float(values.max()), unit)} →")
@@ -150,15 +152,15 @@ def _beyond(axes: Axes, y: float, text: str) -> None:
 def _mark(label: str) -> dict[str, Any]:
     """Marker of a column: low, nominal, high as everywhere, open for mixed legs."""
     if label in LEVELS:
-        return {"marker": "o", "markersize": 3.8, **marker_face(LEVELS.index(label))}
-    return {"marker": "s", "markersize": 3.8, "color": INK, "markerfacecolor": "white"}
+        return {"marker": "o", **marker_face(LEVELS.index(label))}
+    return {"marker": "s", "color": INK, "markerfacecolor": WHITE}
 
 
 def _key(axes: Axes, moving: Moving) -> None:
     """Markers of the columns, and the tick of what is allowed, over the first panel."""
     wide, tall = paper_size(axes)
     labels = [*LEVELS, *(label for move in moving.moves for label, _ in move.plan.columns)]
-    tick = {"marker": "|", "markersize": 7.0, "markeredgewidth": 1.6, "color": LIMIT}
+    tick = {"marker": "|", "markersize": STROKE, "markeredgewidth": BOLD, "color": LIMIT}
     keys = [(label, _mark(label)) for label in dict.fromkeys(labels)]
     at, y = 0.0, 1.0 + 2.5 / tall
     for label, mark in [*keys, ("allowed", tick)]:

@@ -6,12 +6,14 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from crushleg.report.plot_labels import SMALL, fitted, height_of
-from crushleg.report.plot_land_body import draw_body, draw_ground, draw_speed
+from crushleg.report.plot_labels import fitted, height_of
+from crushleg.report.plot_land_body import draw_body, draw_ground
 from crushleg.report.plot_land_facts import facts, head
+from crushleg.report.plot_land_marks import draw_speed
 from crushleg.report.plot_land_poses import View, views
 from crushleg.report.plot_layout import standard_scale
-from crushleg.report.style import EDGE, FOOT, INK, PAGE, SOFT, place, put, sheet, styled
+from crushleg.report.plot_sheet import EDGE, FOOT, PAGE, place, put, sheet
+from crushleg.report.style import FIRM, INK, SMALL, SOFT, styled
 from crushleg.units import display_unit, express
 
 if TYPE_CHECKING:
@@ -27,8 +29,8 @@ BETWEEN = 3.0
 WIDE = (PAGE - 2.0 * EDGE - 2.0 * BETWEEN) / 3.0
 """Width of a panel [mm]."""
 TALLEST, BAR_ROOM = 92.0, 7.0
-ROUND, OVER = 0.06, 5.0
-"""Room beside the vehicle over its width, and above it for the lean [mm]."""
+ROUND, OVER, UNDER = 0.06, 5.0, 2.5
+"""Room beside the vehicle over its width; above it for the lean, below for the clearance [mm]."""
 LEAST_BAR = 9.0
 STEPS = (1.0, 2.0, 5.0)
 HOW = (
@@ -95,9 +97,11 @@ def framed(seen: Sequence[View]) -> Frame:
     falls = max(half * abs(float(v.slope[0])) for v in seen)
     low = min(-falls, float(points[:, 1].min())) - ROUND * half
     high = max(falls, float(points[:, 1].max())) + ROUND * half
-    scale, ratio = standard_scale(min(0.5 * WIDE / half, (TALLEST - OVER) / (high - low)))
+    scale, ratio = standard_scale(min(0.5 * WIDE / half, (TALLEST - OVER - UNDER) / (high - low)))
     half = 0.5 * WIDE / scale
-    return Frame(scale, ratio, np.array([-half, low]), np.array([half, high + OVER / scale]))
+    return Frame(
+        scale, ratio, np.array([-half, low - UNDER / scale]), np.array([half, high + OVER / scale])
+    )
 
 
 def _panel(axes: Axes, frame: Frame, view: View, system: str) -> None:
@@ -126,7 +130,7 @@ def _scale_bar(figure: Figure, frame: Frame, y: float, system: str) -> None:
     axes.axis("off")
     axes.set(xlim=(0.0, length), ylim=(0.0, 1.0))
     axes.plot(
-        [0.0, length], [0.5, 0.5], "|-", color=INK, linewidth=1.0, clip_on=False, gid="scale bar"
+        [0.0, length], [0.5, 0.5], "|-", color=INK, linewidth=FIRM, clip_on=False, gid="scale bar"
     )
     right = EDGE + frame.scale * length + 2.0
     put(figure, right, y + 1.0, f"{name}, scale {frame.ratio}", size=SMALL, va="center")

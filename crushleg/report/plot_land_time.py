@@ -7,8 +7,6 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from crushleg.report.plot_labels import (
-    LEADING,
-    SMALL,
     Label,
     fitted,
     height_of,
@@ -17,7 +15,6 @@ from crushleg.report.plot_labels import (
     width_of,
 )
 from crushleg.report.plot_land_axes import (
-    LIMITED,
     OVER,
     Axis,
     framed,
@@ -25,22 +22,24 @@ from crushleg.report.plot_land_axes import (
     stroke_axis,
     time_axis,
 )
-from crushleg.report.plot_land_legs import Alike, column_line, groups, main_column, way
+from crushleg.report.plot_land_legs import Alike, column_line, groups, main_column
+from crushleg.report.plot_sheet import FOOT, PAGE, place, put, sheet
 from crushleg.report.style import (
-    FAINT,
-    FOOT,
+    FIRM,
     INK,
+    LEADING,
     LIMIT,
+    LIMITED,
     MARKERS,
-    PAGE,
+    SMALL,
     SOFT,
+    SPOT,
+    THIN,
     number,
-    place,
-    put,
     quantity,
     scaled,
-    sheet,
     styled,
+    way,
 )
 
 if TYPE_CHECKING:
@@ -130,16 +129,16 @@ def _strip(axes: Axes, move: Move, group: Alike, time: Axis, load: Axis) -> None
     leg, main = group.legs[0], main_column(move)
     framed(axes, time, load, max(2, int(paper_size(axes)[1] / TICK)))
     axes.tick_params(labelbottom=False)
-    axes.grid(axis="y", color=FAINT, linewidth=0.3)
+    axes.grid(axis="y")
     for k in sorted(range(len(move.histories)), key=lambda k: k == main):
         history, label = move.histories[k], move.plan.columns[k][0]
         t, f = scaled(history.time, time.unit), scaled(history.strut[:, leg], load.unit)
-        width = 0.9 if k == main else 0.5
+        width = FIRM if k == main else THIN
         axes.plot(t, f, gid=label, **(column_line(label) | {"linewidth": width}))
     contact = float(move.outcome.contact[main, leg])
     if contact <= time.end:
         at = float(scaled(contact, time.unit))
-        axes.plot(at, 0.0, "^", color=INK, markersize=3.6, clip_on=False, zorder=6, gid="contact")
+        axes.plot(at, 0.0, "^", color=INK, markersize=SPOT, clip_on=False, zorder=6, gid="contact")
     _numbers(axes, move, group, time, load)
 
 
@@ -207,7 +206,7 @@ def _strokes(axes: Axes, move: Move, alike: Sequence[Alike], time: Axis, stroke:
         labels.append(Label(end, label, str(way(k)["color"]), mark))
     for column, (name, _) in enumerate(move.plan.columns):
         if column != main:
-            thin = column_line(name) | {"linewidth": 0.5}
+            thin = column_line(name)
             end = _line(axes, move, (column, most), (time, stroke), name, thin)
             value = quantity(_at(move, column, most, time.end), stroke.unit)
             labels.append(Label(end, f"leg {most + 1}, {name}: {value}", str(thin["color"])))
@@ -237,6 +236,6 @@ def _line(
     shown = np.flatnonzero(history.time <= time.end)
     every = max(1, len(shown) // 6)
     axes.plot(
-        t, x, marker=mark or None, markersize=3.0, markevery=(every // 2, every), gid=name, **line
+        t, x, marker=mark or None, markersize=SPOT, markevery=(every // 2, every), gid=name, **line
     )  # fmt: skip
     return float(scaled(_at(move, column, leg, time.end), stroke.unit))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from crushleg.report.plot_geometry import row_text, wall_segments
-from crushleg.report.plot_labels import SMALL, height_of, width_of
-from crushleg.report.style import EDGE, PAGE, number
+from crushleg.report.plot_labels import height_of, width_of
+from crushleg.report.plot_sheet import EDGE, PAGE
+from crushleg.report.style import SMALL, number
 from crushleg.report.words import drawn
 
 if TYPE_CHECKING:

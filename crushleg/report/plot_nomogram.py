@@ -8,21 +8,24 @@ from typing import TYPE_CHECKING
 import numpy as np
 from matplotlib.ticker import MaxNLocator
 
-from crushleg.report.plot_labels import SIZE, SMALL, fitted, paper_size, width_of
+from crushleg.report.plot_labels import fitted, paper_size, width_of
+from crushleg.report.plot_sheet import EDGE, PAGE, place, sheet
 from crushleg.report.predict_tables import leg_names, readings_note, speed_unit
 from crushleg.report.style import (
-    EDGE,
-    FAINT,
+    BAR,
+    GUIDE,
     INK,
     LEVELS,
     LIMIT,
+    LIMITED,
     LINES,
-    PAGE,
+    SMALL,
     SOFT,
+    SOLID,
+    STROKE,
+    THIN,
     grouped,
     halo,
-    place,
-    sheet,
     styled,
 )
 from crushleg.report.words import common_unit, small_length
@@ -45,13 +48,15 @@ BARS = 4
 """So many events are drawn as bars."""
 LEAST, MINOR = 8.0, 1.2
 """Between numbers, and between ticks [mm]."""
-LEFT, RIGHT = 40.0, 5.0
+LEFT, RIGHT = 44.0, 5.0
 HEIGHT = 68.0
 MANY = range(24, 3, -2)
 """Numbers tried on a ruler."""
 DROPPED = 2
 """So many of them may lack room."""
 PARTS = (1, 2, 5, 10)
+RULERS = tuple(line | {"linestyle": SOLID} for line in LINES)
+"""Low, nominal, high without dashes, among which ticks would be lost; each has its name."""
 FLAT = 1e-6
 """Rise of a ruler that has no numbers: the weight alone crushes the legs to the end."""
 
@@ -109,13 +114,13 @@ def draw_nomogram(axes: Axes, prediction: Prediction, event: Event, system: str)
         style = LINES[level]
         _ruler(axes, 1.0 + row, _shown(found.energy[level], work), crush, across, level)
         _ruler(axes, 4.0 + row, _shown(found.speed[level], speed), crush, across, level)
-        _name(axes, 1.0 + row, f"work of one leg, {work}, {LEVELS[level]}", style)
-        _name(axes, 4.0 + row, f"speed, {speed}, {LEVELS[level]}", style)
+        _name(axes, 1.0 + row, f"work of one leg, {LEVELS[level]} ({work})", style)
+        _name(axes, 4.0 + row, f"speed, {LEVELS[level]} ({speed})", style)
     _ruler(axes, 7.0, crush, crush, across, 1)
     for end in (0.0, 7.0):
-        _name(axes, end, f"measured crush, {length}", LINES[1])
+        _name(axes, end, f"measured crush ({length})", LINES[1])
     for x in numbered:
-        axes.plot([x, x], [0.0, 7.0], color=FAINT, linewidth=0.4, zorder=0)
+        axes.plot([x, x], [0.0, 7.0], zorder=0, **GUIDE)
     _limit(axes, float(_shown(np.asarray(prediction.rejects.crush), length)))
     for i, (name, ends) in enumerate(bars):
         _bar(axes, -0.95 - 0.55 * i, name, ends)
@@ -130,7 +135,7 @@ def _ruler(
 ) -> list[float]:
     """Draw a line with ticks at round values where the crush gives them; where numbers stand."""
     rising = np.maximum.accumulate(values)
-    axes.plot([0.0, crush[-1]], [row, row], gid=f"ruler {row:g}", clip_on=False, **LINES[level])
+    axes.plot([0.0, crush[-1]], [row, row], gid=f"ruler {row:g}", clip_on=False, **RULERS[level])
     ticks, written = _numbers(rising, crush, across)
     for tick, following in pairwise(ticks):
         ends = np.interp([tick, following], rising, crush)
@@ -174,7 +179,7 @@ def _numbers(
 
 def _tick(axes: Axes, x: float, row: float, *, tall: bool) -> None:
     top = row - (0.22 if tall else 0.12)
-    axes.plot([x, x], [row, top], color=INK, linewidth=0.5, clip_on=False)
+    axes.plot([x, x], [row, top], color=INK, linewidth=THIN, clip_on=False)
 
 
 def _name(axes: Axes, row: float, text: str, style: dict[str, Any]) -> None:
@@ -193,7 +198,7 @@ def _name(axes: Axes, row: float, text: str, style: dict[str, Any]) -> None:
 
 
 def _limit(axes: Axes, x: float) -> None:
-    axes.plot([x, x], [-0.1, 7.1], color=LIMIT, linewidth=1.0, linestyle=(0, (3, 2)), gid="reject")
+    axes.plot([x, x], [-0.1, 7.1], gid="reject", **LIMITED)
     axes.text(
         x,
         7.15,
@@ -222,12 +227,12 @@ def _bar(axes: Axes, row: float, name: str, ends: FloatArray) -> None:
         [ends.min(), ends.max()],
         [row, row],
         color=SOFT,
-        linewidth=2.4,
+        linewidth=BAR,
         solid_capstyle="butt",
         gid=name,
         clip_on=False,
     )
-    axes.plot(ends[1], row, "|", color=INK, markersize=7.0, clip_on=False)
+    axes.plot(ends[1], row, "|", color=INK, markersize=STROKE, clip_on=False)
     wide = paper_size(axes)[0]
     axes.text(
         -2.0 / wide,
@@ -236,5 +241,5 @@ def _bar(axes: Axes, row: float, name: str, ends: FloatArray) -> None:
         transform=axes.get_yaxis_transform(),
         ha="right",
         va="center",
-        fontsize=min(SIZE, SMALL),
+        fontsize=SMALL,
     )

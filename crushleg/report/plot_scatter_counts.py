@@ -8,22 +8,26 @@ import numpy as np
 from matplotlib.lines import Line2D
 from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLocator
 
-from crushleg.report.plot_labels import SMALL
+from crushleg.report.plot_labels import Label, margin_labels
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.scatter_words import Quantity, limit_of, percent, shown_quantities
 from crushleg.report.style import (
     BAND,
-    BLUE,
+    CHAIN,
+    DOTS,
+    FINE,
+    FIRM,
+    INCH,
     INK,
     LIMIT,
-    PAGE,
-    RED,
+    LIMITED,
+    LINES,
+    SMALL,
     SOFT,
     grouped,
     halo,
-    place,
     plain_ticks,
     scaled,
-    sheet,
     styled,
     unit_for,
 )
@@ -37,14 +41,16 @@ if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
     from crushleg.scatter.outcome import Outcome
 
-LEFT, RIGHT, LOW, ABOVE = 14.0, 4.0, 20.0, 3.0
+LEFT, RIGHT, LOW, ABOVE = 17.0, 4.0, 20.0, 3.0
 HEIGHT, GAP = 50.0, 9.0
+NAMES = 32.0
+"""Room for the labels of the convergence [mm]."""
 MOST_BINS = 40
 FIRST, SHARE = 16, 32
 """Landings from which on the probability is drawn: so many, and a share of all."""
 WITHIN = 3.0
 """A limit farther off than so many times the spread of the values is told, not drawn."""
-DASHES = {0.90: (0, (1.0, 1.2)), 0.99: (0, (4.0, 1.5))}
+DASHES = {0.90: DOTS, 0.99: CHAIN}
 
 
 def histogram_figure(outcome: Outcome, units: str = "si") -> Figure:
@@ -65,22 +71,19 @@ def histogram_figure(outcome: Outcome, units: str = "si") -> Figure:
         figure.legend(
             handles=_legend(count),
             loc="lower left",
-            bbox_to_anchor=((LEFT - 1.0) / PAGE, 9.8 / (figure.get_size_inches()[1] * 25.4)),
+            bbox_to_anchor=((LEFT - 1.0) / PAGE, 9.8 / (figure.get_size_inches()[1] * INCH)),
             ncols=4,
-            frameon=False,
-            fontsize=SMALL,
-            borderaxespad=0.0,
         )
     return figure
 
 
 def _legend(landings: int) -> list[Line2D]:
     """Name the limit, and the tolerance limits that so many landings give."""
-    lines = [Line2D([], [], color=LIMIT, linewidth=1.2, label="limit")]
+    lines = [Line2D([], [], label="limit", **LIMITED)]
     for coverage, dash in DASHES.items():
         if landings >= least_landings(coverage, CONFIDENCE):
-            name = f"{100.0 * coverage:g}/{100.0 * CONFIDENCE:g} by rank"
-            lines.append(Line2D([], [], color=RED, linewidth=1.0, linestyle=dash, label=name))
+            name = f"{100.0 * coverage:g} % lie below, {100.0 * CONFIDENCE:g} % confidence by rank"
+            lines.append(Line2D([], [], color=INK, linewidth=FIRM, linestyle=dash, label=name))
     return lines
 
 
@@ -100,7 +103,7 @@ def nearest(outcome: Outcome, what: str) -> Quantity | None:
 def _counts(axes: Axes, values: FloatArray) -> None:
     known = values[np.isfinite(values)]
     bins = int(np.clip(np.sqrt(len(known)), 8, MOST_BINS))
-    axes.hist(known, bins=bins, histtype="stepfilled", color=BAND, edgecolor=BLUE, linewidth=0.8)
+    axes.hist(known, bins=bins, histtype="stepfilled", color=BAND, edgecolor=SOFT, linewidth=FINE)
     axes.xaxis.set_major_locator(MaxNLocator(4, steps=[1, 2, 2.5, 5, 10]))
     axes.yaxis.set_major_locator(MaxNLocator(6, integer=True))
     formatter = FuncFormatter(lambda value, _: grouped(plain(value, 6)))
@@ -130,9 +133,8 @@ def _one_quantity(axes: Axes, outcome: Outcome, one: Quantity, units: str) -> No
     for coverage, dash in DASHES.items():
         ordered = upper_limit(values, coverage).ordered
         if ordered is not None:
-            axes.axvline(
-                ordered, color=RED, linewidth=1.0, linestyle=dash, gid=f"{coverage:g} {one.what}"
-            )
+            name = f"{coverage:g} {one.what}"
+            axes.axvline(ordered, color=INK, linewidth=FIRM, linestyle=dash, gid=name)
     limit = limit_of(outcome, one)
     if limit is not None:
         at = float(scaled(limit, unit))
@@ -146,7 +148,7 @@ def _limit(axes: Axes, at: float, values: FloatArray, text: str) -> None:
     low, high = float(known.min()), float(known.max())
     room = WITHIN * max(high - low, 1e-12)
     if low - room <= at <= high + room:
-        axes.axvline(at, color=LIMIT, linewidth=1.2, gid="limit")
+        axes.axvline(at, gid="limit", **LIMITED)
         return
     right = at > high
     axes.text(
@@ -173,11 +175,9 @@ def convergence_figure(outcome: Outcome) -> Figure:
     with styled():
         what = f"Probability of failing any counted margin: {percent(share[-1] / 100.0)} %"
         figure = sheet(outcome.checked, what, LOW - 6.0 + HEIGHT + ABOVE)
-        axes = place(figure, LEFT + 3.0, LOW - 6.0, PAGE - LEFT - RIGHT - 3.0, HEIGHT)
-        axes.fill_between(
-            at, low, high, color=BAND, linewidth=0.0, label="95 % interval", gid="interval"
-        )
-        axes.plot(at, share, color=INK, linewidth=1.4, label="share that fails", gid="share")
+        axes = place(figure, LEFT, LOW - 6.0, PAGE - LEFT - NAMES, HEIGHT)
+        axes.fill_between(at, low, high, color=BAND, linewidth=0.0, gid="interval")
+        axes.plot(at, share, clip_on=False, zorder=4.0, gid="share", **LINES[1])
         axes.set_xscale("log")
         axes.set_xlim(at[0], max(at[-1], at[0] + 1))
         axes.set_ylim(bottom=0.0)
@@ -187,5 +187,10 @@ def convergence_figure(outcome: Outcome) -> Figure:
         axes.xaxis.set_major_formatter(FuncFormatter(lambda value, _: grouped(plain(value, 6))))
         axes.set_xlabel("Landings")
         axes.set_ylabel("Probability (%)")
-        axes.legend(loc="upper right", frameon=False, fontsize=SMALL, labelcolor=SOFT)
+        interval = f"95 % interval,\n{percent(ends[-1][0])} to {percent(ends[-1][1])} %"
+        labels = [
+            Label(float(share[-1]), "share that fails"),
+            Label(float(high[-1]), interval, SOFT),
+        ]
+        margin_labels(axes, labels, NAMES)
     return figure

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from crushleg.report.plot_labels import SMALL, Label, margin_labels
+from crushleg.report.plot_labels import Label, margin_labels
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.style import (
     BAND,
-    BLUE,
-    INK,
+    CORE,
     LIMIT,
+    LIMITED,
     LINES,
-    PAGE,
-    place,
+    SOFT,
+    THIN,
     plain_ticks,
     quantity,
     scaled,
-    sheet,
     styled,
     unit_for,
 )
@@ -31,7 +31,6 @@ if TYPE_CHECKING:
 LEFT, RIGHT, LOW, ABOVE = 16.0, 30.0, 16.0, 3.0
 HEIGHT = 78.0
 AT = (5, 25, 50, 75, 95)
-MIDDLE = "#a9c4d8"
 
 
 def curves_figure(outcome: Outcome, curves: Curves, units: str = "si") -> Figure:
@@ -40,7 +39,7 @@ def curves_figure(outcome: Outcome, curves: Curves, units: str = "si") -> Figure
         what = f"Load against crush stroke of one leg: {len(curves.load)} of the landings"
         note = (
             "Percentiles at each stroke, nominal curve of each landing; no single curve follows "
-            "them. Thin, broken: low and high of the case itself, all scatter in its band."
+            "them. Broken: low and high of the case itself, all scatter in its band."
         )
         figure = sheet(outcome.checked, what, LOW + HEIGHT + ABOVE, note)
         axes = place(figure, LEFT, LOW, PAGE - LEFT - RIGHT, HEIGHT)
@@ -51,28 +50,22 @@ def curves_figure(outcome: Outcome, curves: Curves, units: str = "si") -> Figure
         axes.set_ylim(bottom=0.0)
         axes.set_xlabel(f"Crush stroke ({names[0]})")
         axes.set_ylabel(f"Axial load at the leg attachment ({names[1]})")
-        _labels(axes, outcome, names[1])
         plain_ticks(axes)
-        axes.legend(
-            loc="upper left",
-            bbox_to_anchor=(0.0, -9.0 / HEIGHT),
-            ncols=5,
-            frameon=False,
-            fontsize=SMALL,
-            borderaxespad=0.0,
-        )
+        _limit(axes, outcome, names[1])
+        axes.legend(loc="upper left", bbox_to_anchor=(0.0, -10.5 / HEIGHT), ncols=5)
     return figure
 
 
 def _fan(axes: Axes, curves: Curves, units: tuple[str, str]) -> None:
+    """Shades between the percentiles, and the median."""
     x = scaled(curves.stroke, units[0])
     low, lower, median, upper, high = scaled(percentiles(curves.load, AT), units[1])
-    bands = (("5 to 95 %", (low, high), BAND), ("25 to 75 %", (lower, upper), MIDDLE))
+    bands = (("5 to 95 %", (low, high), BAND), ("25 to 75 %", (lower, upper), CORE))
     for name, ends, colour in bands:
         axes.fill_between(x, *ends, color=colour, linewidth=0.0, label=name, gid=name)
     for edge in (low, high):
-        axes.plot(x, edge, color=BLUE, linewidth=0.5)
-    axes.plot(x, median, color=INK, linewidth=1.4, label="median", gid="median")
+        axes.plot(x, edge, color=SOFT, linewidth=THIN)
+    axes.plot(x, median, label="median", gid="median", **LINES[1])
 
 
 def _band(axes: Axes, outcome: Outcome, units: tuple[str, str]) -> None:
@@ -85,7 +78,7 @@ def _band(axes: Axes, outcome: Outcome, units: tuple[str, str]) -> None:
         axes.plot(x, y, label=name, gid=name, **LINES[level])
 
 
-def _labels(axes: Axes, outcome: Outcome, unit: str) -> None:
+def _limit(axes: Axes, outcome: Outcome, unit: str) -> None:
     """Limit load, where the axes reach it or told at their top."""
     limit = outcome.case.limits.leg_limit_load
     if limit is None:
@@ -93,7 +86,7 @@ def _labels(axes: Axes, outcome: Outcome, unit: str) -> None:
     at, top = float(scaled(limit, unit)), axes.get_ylim()[1]
     if at <= 1.3 * top:
         axes.set_ylim(0.0, max(top, 1.04 * at))
-        axes.axhline(at, color=LIMIT, linewidth=1.0, linestyle="--", gid="leg_limit_load")
+        axes.axhline(at, gid="limit load", **LIMITED)
     arrow = "" if at <= 1.3 * top else "↑ "
-    text = f"{arrow}leg_limit_load\n{quantity(limit, unit)}"
+    text = f"{arrow}limit load\n{quantity(limit, unit)}"
     margin_labels(axes, [Label(min(at, axes.get_ylim()[1]), text, LIMIT)], RIGHT)

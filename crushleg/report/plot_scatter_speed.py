@@ -6,21 +6,24 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
-from crushleg.report.plot_labels import SMALL
+from crushleg.report.plot_labels import Label, margin_labels
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.scatter_words import Quantity, limit_of, shown_quantities
 from crushleg.report.style import (
-    BLUE,
-    FAINT,
+    BOLD,
+    BROKEN,
+    DOT,
+    DOTS,
+    FINE,
+    FIRM,
     INK,
     LIMIT,
-    PAGE,
-    RED,
-    halo,
-    place,
+    LIMITED,
+    MUTED,
+    SOLID,
     plain_ticks,
     quantity,
     scaled,
-    sheet,
     styled,
     unit_for,
 )
@@ -34,19 +37,20 @@ if TYPE_CHECKING:
     from crushleg.arrays import BoolArray, FloatArray, IntArray
     from crushleg.scatter.outcome import Outcome
 
-LEFT, RIGHT, LOW, ABOVE = 16.0, 4.0, 17.0, 2.0
+LEFT, RIGHT, LOW, ABOVE = 16.0, 30.0, 10.0, 2.0
 HEIGHT, GAP = 44.0, 4.0
 EACH, FEWEST_BINS, MOST_BINS = 130, 3, 12
 """Landings of a bin, where there are enough of them, and how many bins."""
-DOTS = 1500
-DOT: dict[str, Any] = {"markersize": 2.0, "markeredgewidth": 0.0}
+SHOWN = 1500
+CLOUD: dict[str, Any] = {"color": MUTED, "markersize": DOT, "markeredgewidth": 0.0}
+NOTE = "Dots: landings. Bars: bin of speed and 95 % interval of the share that fails."
 HUNDRED = 100
 FAR = 2.5
 """A limit above so many times the largest value is told, not drawn."""
 EXCEEDED: tuple[tuple[int, dict[str, Any]], ...] = (
-    (50, {"color": INK, "linestyle": "-", "linewidth": 1.4}),
-    (10, {"color": BLUE, "linestyle": (0, (5.0, 2.0)), "linewidth": 1.1}),
-    (1, {"color": RED, "linestyle": (0, (4.0, 1.2, 1.0, 1.2)), "linewidth": 1.1}),
+    (50, {"color": INK, "linestyle": SOLID, "linewidth": BOLD}),
+    (10, {"color": INK, "linestyle": BROKEN, "linewidth": FIRM}),
+    (1, {"color": INK, "linestyle": DOTS, "linewidth": FIRM}),
 )
 
 
@@ -89,7 +93,7 @@ def speed_figure(outcome: Outcome, units: str = "si") -> Figure:
         rows = len(there) + 1
         body = LOW + rows * HEIGHT + (rows - 1) * GAP + ABOVE
         what = f"{len(speed)} landings against touchdown speed: {touchdown}"
-        figure = sheet(outcome.checked, what, body)
+        figure = sheet(outcome.checked, what, body, NOTE)
         panels = [
             place(figure, LEFT, LOW + k * (HEIGHT + GAP), PAGE - LEFT - RIGHT, HEIGHT)
             for k in reversed(range(rows))
@@ -101,24 +105,11 @@ def speed_figure(outcome: Outcome, units: str = "si") -> Figure:
         _share(panels[-1], _failed(outcome, touchdown), bins)
         for axes in panels:
             axes.set_xlim(float(bins.edges[0]), float(bins.edges[-1]))
-            axes.yaxis.set_label_coords(-0.075, 0.5)
+            axes.yaxis.set_label_coords(-0.09, 0.5)
         for axes in panels[:-1]:
             axes.tick_params(labelbottom=False)
         panels[-1].set_xlabel(f"Vertical speed, {touchdown} ({unit})")
-        _legend(panels)
     return figure
-
-
-def _legend(panels: list[Axes]) -> None:
-    panels[-1].legend(
-        *panels[0].get_legend_handles_labels(),
-        loc="upper left",
-        bbox_to_anchor=(0.0, -9.5 / HEIGHT),
-        ncols=5,
-        frameon=False,
-        fontsize=SMALL,
-        borderaxespad=0.0,
-    )
 
 
 def binned(speed: FloatArray) -> Bins:
@@ -138,34 +129,28 @@ def _exceeded(
     found = outcome.study.quantities[one.name]
     unit = unit_for(found[np.isfinite(found)], one.dimension, units)
     y = scaled(found, unit)
-    axes.plot(x[:DOTS], y[:DOTS], ".", color=FAINT, gid="landings", **DOT)
+    axes.plot(x[:SHOWN], y[:SHOWN], "o", gid="landings", **CLOUD)
+    labels = []
     for share, how in EXCEEDED:
         if share * np.bincount(bins.of).min() < HUNDRED:
             continue
         line = [np.percentile(y[bins.of == k], 100 - share) for k in range(len(bins.edges) - 1)]
         text = f"exceeded by {share} %"
-        axes.stairs(line, bins.edges, baseline=None, label=text, gid=text, **how)
+        axes.stairs(line, bins.edges, baseline=None, gid=text, **how)
+        labels.append(Label(float(line[-1]), text))
     limit = limit_of(outcome, one)
     top = 1.05 * float(np.nanmax(y))
     if limit is not None:
-        top = _limit(axes, float(scaled(limit, unit)), top, quantity(limit, unit))
+        at = float(scaled(limit, unit))
+        top = max(top, 1.04 * at) if at <= FAR * top else top
+        beyond = "↑ " if at > top else ""
+        labels.append(Label(min(at, top), f"{beyond}limit {quantity(limit, unit)}", LIMIT))
+        if not beyond:
+            axes.axhline(at, gid="limit", **LIMITED)
     axes.set_ylim(0.0, top)
     axes.set_ylabel(f"{one.what.capitalize()} ({unit})")
     plain_ticks(axes)
-
-
-def _limit(axes: Axes, at: float, top: float, text: str) -> float:
-    """Limit as a line, or told at the top where it is far above; the top of the axis."""
-    beyond = at > FAR * top
-    if not beyond:
-        axes.axhline(at, color=LIMIT, linewidth=1.2, gid="limit")
-        top = max(top, 1.12 * at)
-    axes.text(
-        0.995, 0.99 * top if beyond else at, f"{'↑ ' if beyond else ''}limit {text}",
-        transform=axes.get_yaxis_transform(), ha="right", va="top" if beyond else "bottom",
-        fontsize=SMALL, color=LIMIT, path_effects=halo(),
-    )  # fmt: skip
-    return top
+    margin_labels(axes, labels, RIGHT)
 
 
 def _failed(outcome: Outcome, touchdown: str) -> BoolArray:
@@ -190,11 +175,10 @@ def _share(axes: Axes, failed: BoolArray, bins: Bins) -> None:
         half,
         fmt="o",
         color=INK,
-        elinewidth=0.8,
-        capsize=2.0,
+        elinewidth=FINE,
         clip_on=False,
         gid="share",
     )
     axes.set_ylim(0.0, 1.1 * float(high.max()))
-    axes.set_ylabel("Fails (%), 95 % interval")
+    axes.set_ylabel("Fails (%)")
     plain_ticks(axes)

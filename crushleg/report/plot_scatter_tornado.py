@@ -8,18 +8,19 @@ import numpy as np
 from matplotlib.patches import Patch
 from matplotlib.ticker import FuncFormatter, MaxNLocator
 
-from crushleg.report.plot_labels import SMALL, fitted
+from crushleg.report.plot_labels import fitted
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.scatter_words import input_name, named, shown_margins, value_text
 from crushleg.report.style import (
-    BAND,
-    BLUE,
+    FINE,
+    INCH,
     INK,
-    LIMIT,
-    PAGE,
+    LIMITED,
+    NEGATIVE,
+    SMALL,
     SOFT,
+    WHITE,
     halo,
-    place,
-    sheet,
     styled,
 )
 from crushleg.report.words import margin_text
@@ -36,7 +37,7 @@ LEFT, RIGHT, LOW, ABOVE = 50.0, 14.0, 14.0, 6.0
 ROW, GAP, KEYS = 5.6, 14.0, 44.0
 MARGINS, MOST = 3, 10
 """Margins that are drawn, and inputs of each."""
-FACES = (("white", "5 % value"), (BLUE, "95 % value"))
+FACES = ((WHITE, "5 % value"), (SOFT, "95 % value"))
 
 
 def tornado_figure(outcome: Outcome, units: str = "si") -> Figure:
@@ -55,12 +56,9 @@ def tornado_figure(outcome: Outcome, units: str = "si") -> Figure:
             axes = place(figure, LEFT, LOW + k * (tall + GAP), PAGE - LEFT - RIGHT, tall)
             _panel(axes, outcome, tornado, name, units)
         figure.legend(
-            handles=[Patch(facecolor=c, edgecolor=BLUE, linewidth=0.6, label=t) for c, t in FACES],
+            handles=[Patch(facecolor=c, edgecolor=SOFT, label=t) for c, t in FACES],
             loc="lower left",
-            bbox_to_anchor=(4.0 / PAGE, 9.8 / (figure.get_size_inches()[1] * 25.4)),
-            frameon=False,
-            fontsize=SMALL,
-            borderaxespad=0.0,
+            bbox_to_anchor=(4.0 / PAGE, 9.8 / (figure.get_size_inches()[1] * INCH)),
         )
     return figure
 
@@ -79,20 +77,17 @@ def _panel(
             y = row - 0.2 + 0.4 * end
             value = float(ends[end, k])
             axes.barh(
-                y, value - centre, 0.36, centre, facecolor=face, edgecolor=BLUE, linewidth=0.6,
+                y, value - centre, 0.36, centre, facecolor=face, edgecolor=SOFT,
                 gid=f"{' '.join(name)} {tornado.inputs[k]} {end}",
             )  # fmt: skip
             text = value_text(float(tornado.at[end, k]), kinds[tornado.inputs[k]], units, 3)
             _at_end(axes, value, y, text, left=value < centre)
-    axes.axvline(centre, color=INK, linewidth=0.8)
+    axes.axvline(centre, color=INK, linewidth=FINE)
     axes.set_yticks(range(len(order)), [fitted(tornado.inputs[k], KEYS, size=SMALL) for k in order])
     axes.tick_params(axis="y", length=0.0, labelsize=SMALL)
     axes.set_ylim(len(order) - 0.4, -0.6)
     _limits(axes, ends[:, order], centre)
-    axes.set_title(
-        f"{named(name)}: {margin_text(centre)} at the medians", fontsize=SMALL + 0.5, loc="left",
-        color=INK, pad=3.0,
-    )  # fmt: skip
+    axes.set_title(f"{named(name)}: {margin_text(centre)} at the medians")
     axes.spines["left"].set_visible(False)
 
 
@@ -105,7 +100,7 @@ def _at_end(axes: Axes, x: float, y: float, text: str, *, left: bool) -> None:
         textcoords="offset points",
         ha="right" if left else "left",
         va="center",
-        fontsize=SMALL - 1.0,
+        fontsize=SMALL,
         color=SOFT,
         path_effects=halo(),
     )
@@ -118,9 +113,9 @@ def _limits(axes: Axes, ends: np.ndarray, centre: float) -> None:
     if -wide < low and high > 0.0 and low < 1.5 * wide:
         low = min(low, 0.0)
     if low <= 0.0 <= high:
-        axes.axvspan(min(low, 0.0) - 2.0 * wide, 0.0, color=BAND, linewidth=0.0, zorder=0.1)
-        axes.axvline(0.0, color=LIMIT, linewidth=1.0, linestyle="--", gid="zero")
-    wide = high - low
+        axes.axvspan(min(low, 0.0) - 2.0 * wide, 0.0, color=NEGATIVE, linewidth=0.0, zorder=0.1)
+        axes.axvline(0.0, gid="zero", **LIMITED)
+    wide = max(high - low, 1e-6)
     axes.set_xlim(low - 0.14 * wide, high + 0.14 * wide)
     axes.xaxis.set_major_locator(MaxNLocator(8, steps=[1, 2, 2.5, 5, 10]))
     axes.xaxis.set_major_formatter(FuncFormatter(lambda value, _: plain(value, 4)))

@@ -7,19 +7,23 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 
 from crushleg.design.judge import LOAD, MASS, STROKE
-from crushleg.report.plot_labels import SMALL, clear_spots
+from crushleg.report.plot_labels import clear_spots
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.plots import write_figures
 from crushleg.report.style import (
-    BLUE,
-    FAINT,
+    DOT,
+    GREEN,
+    INCH,
+    INK,
     LIMIT,
-    PAGE,
-    RED,
+    LIMITED,
+    MUTED,
+    SMALL,
+    THIN,
     halo,
-    place,
     plain_ticks,
+    quantity,
     scaled,
-    sheet,
     styled,
     unit_for,
 )
@@ -34,7 +38,8 @@ if TYPE_CHECKING:
     from crushleg.design.settled import Sizing
 
 LEFT, RIGHT, LOW = 16.0, 4.0, 16.0
-DOT: dict[str, Any] = {"markersize": 2.4, "markeredgewidth": 0.0}
+MISSES: dict[str, Any] = {"marker": "x", "markersize": DOT, "markeredgewidth": THIN, "color": MUTED}
+MEETS: dict[str, Any] = {"marker": "o", "markersize": DOT, "markeredgewidth": 0.0, "color": GREEN}
 HEIGHT, GAP, ABOVE = 52.0, 5.0, 3.0
 WIDER = 1.6
 """Candidates beyond so many times what the designs need are left out of the axes."""
@@ -86,12 +91,9 @@ def size_figure(job: Sizing, units: str = "si") -> Figure:
         lower.set_xlabel(f"Mass of one girder ({mass})")
         lower.legend(
             loc="upper left",
-            bbox_to_anchor=(0.0, -9.5 / HEIGHT),
+            bbox_to_anchor=(0.0, -11.0 / HEIGHT),
             ncols=4,
             markerscale=1.6,
-            frameon=False,
-            fontsize=SMALL,
-            borderaxespad=0.0,
             handletextpad=0.4,
         )
     return figure
@@ -126,22 +128,22 @@ def _panel(axes: Axes, job: Sizing, panel: Panel, units: tuple[str, str]) -> Non
     values, shown = sized.archive.values, _shown(job)
     x, y = scaled(values[:, MASS], units[0]), scaled(values[:, panel.column], units[1])
     fits = sized.feasible
-    for on, colour, text in (
-        (shown & ~fits, FAINT, "misses a margin"),
-        (shown & fits, BLUE, "meets every margin"),
+    for on, look, text in (
+        (shown & ~fits, MISSES, "misses a margin"),
+        (shown & fits, MEETS, "meets every margin"),
     ):
         if on.any():
-            axes.plot(x[on], y[on], ".", color=colour, label=text, gid=text, **DOT)
+            axes.plot(x[on], y[on], linestyle="none", label=text, gid=text, **look)
     axes.set_ylabel(f"{panel.label} ({units[1]})")
     axes.set_ylim(bottom=0.0)
     plain_ticks(axes)
     _limits(axes, job, panel, units[1])
     if not sized.front:
-        axes.plot(x[job.place], y[job.place], "D", color=RED, label="lacks least", gid="nearest")
+        axes.plot(x[job.place], y[job.place], "D", color=INK, label="lacks least", gid="nearest")
         return
     at = list(sized.front)
     axes.plot(
-        x[at], y[at], "o", color=RED, markerfacecolor="none", label="no other betters", gid="front"
+        x[at], y[at], "o", color=INK, markerfacecolor="none", label="no other betters", gid="front"
     )
     _numbers(axes, x[at], y[at])
 
@@ -151,7 +153,7 @@ def _numbers(axes: Axes, x: FloatArray, y: FloatArray) -> None:
     box = axes.get_position()
     figure = axes.get_figure(root=True)
     assert figure is not None
-    paper = np.array([box.width, box.height]) * figure.get_size_inches() * 25.4
+    paper = np.array([box.width, box.height]) * figure.get_size_inches() * INCH
     ends = np.array([axes.get_xlim(), axes.get_ylim()])
     points = (np.column_stack([x, y]) - ends[:, 0]) / np.diff(ends, axis=1)[:, 0] * paper
     texts = [str(i + 1) for i in range(len(x))]
@@ -165,7 +167,7 @@ def _numbers(axes: Axes, x: FloatArray, y: FloatArray) -> None:
             ha="center",
             va="center",
             fontsize=SMALL,
-            color=RED,
+            color=INK,
             path_effects=halo(),
         )
 
@@ -178,18 +180,20 @@ def _limits(axes: Axes, job: Sizing, panel: Panel, unit: str) -> None:
     at = float(scaled(limit, unit))
     top = axes.get_ylim()[1]
     if at <= top:
-        axes.axhline(at, color=LIMIT, linewidth=0.8, linestyle="--", gid="leg_limit_load")
+        axes.axhline(at, gid="limit load", **LIMITED)
         axes.annotate(
-            _limit_text(job), (1.0, at), (0.0, 2.0), xycoords=axes.get_yaxis_transform(),
-            textcoords="offset points", ha="right", va="bottom", fontsize=SMALL, color=LIMIT,
+            _limit_text(job, limit, unit), (1.0, at), (0.0, 2.0),
+            xycoords=axes.get_yaxis_transform(), textcoords="offset points",
+            ha="right", va="bottom", fontsize=SMALL, color=LIMIT,
         )  # fmt: skip
 
 
-def _limit_text(job: Sizing) -> str:
+def _limit_text(job: Sizing, limit: float, unit: str) -> str:
     """Name the limit line; the load of a reserve case is judged on ultimate times it."""
     case = job.original.case
     reserve = any(touchdown.reserve for touchdown in case.touchdowns)
-    return f"leg limit load{f', in reserve × {case.factors.ultimate:g}' if reserve else ''}"
+    more = f", in reserve × {case.factors.ultimate:g}" if reserve else ""
+    return f"limit load {quantity(limit, unit)}{more}"
 
 
 def draw_sizing(job: Sizing, folder: Path, units: str = "si") -> list[Path]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from matplotlib.patches import Patch, PathPatch
@@ -13,20 +13,24 @@ from scipy.ndimage import distance_transform_edt, label
 
 from crushleg.landing.arrival import arrive
 from crushleg.landing.motion.outcome import WORDS
-from crushleg.report.plot_labels import SMALL, Label, margin_labels, paper_size, width_of
+from crushleg.report.plot_labels import Label, margin_labels, paper_size, width_of
 from crushleg.report.plot_land_legs import where
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.style import (
+    HAIR,
     INK,
     LIMIT,
+    LIMITED,
     MARKERS,
-    PAGE,
+    OUTCOMES,
+    SMALL,
     SOFT,
+    WHITE,
+    Area,
     halo,
-    place,
     plain_ticks,
     quantity,
     scaled,
-    sheet,
     styled,
     unit_for,
 )
@@ -49,23 +53,6 @@ MEANING = {
     "bottoms": "a leg bottoms",
     "strikes": "the hull strikes the ground",
     "tips": "tips over",
-}
-
-
-class Cell(NamedTuple):
-    """Look of an outcome: shade, darker as it gets worse; hatch and its colour."""
-
-    face: str
-    hatch: str
-    ink: str
-
-
-CELLS = {
-    "stands": Cell("#ffffff", "", INK),
-    "slides": Cell("#d9e5ee", "..", "#5b88a8"),
-    "bottoms": Cell("#f3cfa2", "---", "#a5701f"),
-    "strikes": Cell("#d98b6a", "xx", "#8c3a17"),
-    "tips": Cell("#8d6a86", "///", "#4a2a45"),
 }
 
 
@@ -129,7 +116,7 @@ def edges(middles: FloatArray, unit: str) -> FloatArray:
 
 def _cells(axes: Axes, word: IntArray, across: FloatArray, up: FloatArray) -> None:
     """Cells of each outcome as one area with its shade and hatch."""
-    for name, look in CELLS.items():
+    for name, look in OUTCOMES.items():
         cells = [
             Path.unit_rectangle().transformed(
                 Affine2D()
@@ -143,7 +130,7 @@ def _cells(axes: Axes, word: IntArray, across: FloatArray, up: FloatArray) -> No
             axes.add_patch(area)
 
 
-def _look(look: Cell) -> dict[str, Any]:
+def _look(look: Area) -> dict[str, Any]:
     return {"facecolor": look.face, "edgecolor": look.ink, "hatch": look.hatch, "linewidth": 0.0}
 
 
@@ -180,7 +167,7 @@ def _names(
 def _tips_at(axes: Axes, speed: float, unit: str) -> None:
     """Line of the speed that just tips the uncrushed vehicle with stuck pads."""
     at = float(scaled(speed, unit))
-    axes.axvline(at, color=LIMIT, linewidth=1.0, linestyle=(0, (4.0, 1.5)), gid="tips at")
+    axes.axvline(at, gid="tips at", **LIMITED)
     axes.annotate(
         f"tips uncrushed, pads stuck: {quantity(speed, unit)}",
         (at, axes.get_ylim()[1]),
@@ -204,12 +191,12 @@ def _touchdowns(axes: Axes, checked: Checked, base: Touchdown, unit: str) -> Flo
         arrival = arrive(case.vehicle, one, case.factors)
         x, y = float(scaled(arrival.horizontal, unit)), float(scaled(arrival.vertical, unit))
         mark = MARKERS[k % len(MARKERS)]
-        face = INK if _same(one, base) else "white"
+        face = INK if _same(one, base) else WHITE
         axes.plot(
             x, y, mark, color=INK, markerfacecolor=face, clip_on=False, zorder=6.0, gid=one.name
         )
         other = "" if face == INK else "\nother slope, lean or mass"
-        labels.append(Label(y, f"{one.name}{other}", INK, mark))
+        labels.append(Label(y, f"{one.name}{other}", INK, mark, face))
         points.append((x, y))
     margin_labels(axes, labels, RIGHT)
     return np.array(points)
@@ -227,18 +214,14 @@ def _same(one: Touchdown, base: Touchdown) -> bool:
 def _legend(axes: Axes) -> None:
     """Outcomes in words, mildest first, below the axes."""
     patches = [
-        Patch(label=f"{name}: {MEANING[name]}", **(_look(look) | {"linewidth": 0.4}))
-        for name, look in CELLS.items()
+        Patch(label=f"{name}: {MEANING[name]}", **(_look(look) | {"linewidth": HAIR}))
+        for name, look in OUTCOMES.items()
     ]
     axes.legend(
         handles=patches,
         loc="upper left",
-        bbox_to_anchor=(0.0, -0.1),
+        bbox_to_anchor=(0.0, -0.115),
         ncols=3,
-        frameon=False,
-        fontsize=SMALL,
         labelcolor=SOFT,
-        borderpad=0.0,
-        borderaxespad=0.4,
         handlelength=2.2,
     )

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from crushleg.report.plot_curves import full_name, marked, stops
-from crushleg.report.plot_labels import SMALL, Label, fitted, height_of, margin_labels, paper_size
-from crushleg.report.style import SOFT, marker_face, plain_ticks, quantity, scaled
+from crushleg.report.plot_labels import Label, fitted, height_of, margin_labels, paper_size
+from crushleg.report.style import FINE, SMALL, SOFT, marker_face, plain_ticks, quantity, scaled
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -51,7 +51,7 @@ def draw_strip(
     near = APART * axes.get_xlim()[1] / paper_size(axes)[0]
     for row, (landed, marker) in enumerate(marked(checked.landings)):
         x = scaled(stops(landed).stroke, unit)
-        axes.plot(x, [row] * 3, color=SOFT, linewidth=0.6)
+        axes.plot(x, [row] * 3, color=SOFT, linewidth=FINE)
         for level, aside in enumerate((-ASIDE, 0.0, ASIDE)):
             crowded = np.sort(np.abs(x - x[level]))[1] < near
             y = row + aside * crowded

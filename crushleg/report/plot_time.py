@@ -9,20 +9,21 @@ import numpy as np
 from crushleg.landing.timing import times
 from crushleg.report.plot_curves import FIRST, leg_lines, stops
 from crushleg.report.plot_heads import head, write_head
-from crushleg.report.plot_labels import LEADING, SMALL, clear_spots, paper_size
+from crushleg.report.plot_labels import clear_spots, paper_size
+from crushleg.report.plot_sheet import PAGE, place, sheet
 from crushleg.report.style import (
+    FIRM,
+    LEADING,
     LEVELS,
     LINES,
-    PAGE,
+    SMALL,
     SOFT,
     halo,
     marker_face,
     number,
-    place,
     plain_ticks,
     quantity,
     scaled,
-    sheet,
     styled,
     unit_for,
 )
@@ -161,10 +162,10 @@ def _panel(axes: Axes, landed: Landed, found: list[History], units: tuple[str, s
         t, f = scaled(one.time, units[0]), scaled(one.load, units[1])
         lines.append(np.column_stack([t, f]))
         axes.plot(t, f, gid=LEVELS[level], **LINES[level])
-        axes.plot(t[-1], f[-1], "o", markersize=3.8, zorder=5, gid="stop", **marker_face(level))
+        axes.plot(t[-1], f[-1], "o", zorder=5, gid="stop", **marker_face(level))
         if landed.bottomed[level, 0]:
             hard = [f[-1], float(scaled(landed.peak[level, 0], units[1]))]
-            axes.plot([t[-1]] * 2, hard, color=LINES[level]["color"], linewidth=0.9, gid="bottoms")
+            axes.plot([t[-1]] * 2, hard, color=LINES[level]["color"], linewidth=FIRM, gid="bottoms")
     _end_labels(axes, landed, lines, units[1])
 
 

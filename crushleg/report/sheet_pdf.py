@@ -27,7 +27,7 @@ from crushleg.report.predict_text import (
     head,
     rig_blocks,
 )
-from crushleg.report.style import styled
+from crushleg.report.style import HEADING, styled
 from crushleg.trial.predict import distinct
 
 if TYPE_CHECKING:
@@ -39,7 +39,6 @@ if TYPE_CHECKING:
 HALF, WIDE = 0.5, 0.62
 NOMOGRAM, STRAIGHT_DOWN = 56.0, 8.0
 SIGN_HEIGHT = 15.0
-TITLE = 10.0
 FILL_IN = 5.6
 """Height of a row that is filled in by hand [mm]."""
 HASH_DIGITS = 12
@@ -99,8 +98,8 @@ def sheet_pdf(prediction: Prediction, seal: str, units: str, paper: str = "a4") 
 
 def _title(pages: Pages, prediction: Prediction, seal: str) -> None:
     title = f"Test prediction: {prediction.checked.case.title}"
-    text = fitted(title, pages.room, size=TITLE, bold=True)
-    pages.write(0.0, pages.y, text, size=TITLE, weight="bold")
+    text = fitted(title, pages.room, size=HEADING, bold=True)
+    pages.write(0.0, pages.y, text, size=HEADING, weight="bold")
     pages.y += 5.0 * (1 + text.count("\n"))
     about = Paragraph(f"{head(prediction, seal)}. Low, nominal, high: force of the girder.")
     pages.columns(Column(0.0, pages.room, [about]))

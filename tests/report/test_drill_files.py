@@ -402,17 +402,17 @@ def test_the_report_says_rows_rules_and_the_caution(name: str) -> None:
     assert SCREENING in text
     rows = drilling(name).schedule.rows
     assert ("No holes: a plain column" in text) == (not rows)
-    assert ("Every making rule holds" in text) == bool(rows)
+    assert ("Every fabrication rule holds" in text) == bool(rows)
     assert all(f"\n{plan.number:>3}  " in text for plan in rows)
 
 
 def test_a_failing_rule_is_named_with_row_value_and_limit_and_is_on_the_sheet() -> None:
     tight = drilling("test stage", 'girder.holes.row_pitch="83 mm"')
     text = drilling_text(tight)
-    assert "MAKING RULES FAIL in rows 1, 2" in text
-    assert "row 1: web, crush column: 5 mm, asked 8 mm" in text
+    assert "FABRICATION RULES FAIL in rows 1, 2" in text
+    assert "row 1: web, crush column: 5 mm, required 8 mm" in text
     words = [one.text for one in layout_of(tight).words]
-    assert "MAKING RULES FAIL in rows 1, 2: see the schedule." in words
+    assert "FABRICATION RULES FAIL in rows 1, 2: see the schedule." in words
 
 
 def test_a_tool_that_cuts_wider_than_the_tolerance_is_told() -> None:

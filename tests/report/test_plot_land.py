@@ -17,7 +17,6 @@ from crushleg.case.templates import template
 from crushleg.land import Moving, land_case
 from crushleg.landing.motion.outcome import WORDS
 from crushleg.report.land_names import file_names
-from crushleg.report.plot_labels import INCH
 from crushleg.report.plot_land import draw, figures
 from crushleg.report.plot_land_axes import crush_over, load_axis, stroke_axis
 from crushleg.report.plot_land_body import lean_text
@@ -28,6 +27,7 @@ from crushleg.report.plot_land_poses import side_axes, views
 from crushleg.report.plot_land_side import bar_length, land_side_figure
 from crushleg.report.plot_land_time import ending, land_time_figure
 from crushleg.report.plot_stability import conditions, stability_figure
+from crushleg.report.style import INCH, WHITE
 from crushleg.stability import StabilityMap
 
 if TYPE_CHECKING:
@@ -138,7 +138,7 @@ def test_strips_show_the_load_of_every_column(moving: Moving, move: Move) -> Non
             assert line.get_ydata() == pytest.approx(1e-3 * history.strut[:, leg])
         (contact,) = drawn(axes, "contact")
         assert contact.get_xdata()[0] == pytest.approx(1e3 * move.outcome.contact[1, leg])
-        (limit,) = drawn(axes, "leg_limit_load")
+        (limit,) = drawn(axes, "limit load")
         assert limit.get_ydata()[0] == pytest.approx(45.0)
     assert "Axial load (kN)" in texts(figure)
 
@@ -205,7 +205,7 @@ def test_a_reserve_landing_has_the_ultimate_load_as_its_limit(moving: Moving, mo
     reserve = move._replace(plan=move.plan._replace(touchdown=touchdown))
     (limit,) = load_axis(moving, reserve, "si").limits
     assert limit[0] == pytest.approx(1.4 * 45e3)
-    assert limit[1] == "1.4 × leg_limit_load"
+    assert limit[1] == "1.4 × limit load"
 
 
 # ---------------------------------------------------------------- side view
@@ -351,7 +351,7 @@ def test_the_map_marks_the_touchdowns_and_the_tipping_speed(
     (same,), (other,) = drawn(axes, "drifting"), drawn(axes, "reserve on level ground")
     assert (same.get_xdata()[0], same.get_ydata()[0]) == pytest.approx((0.5, 2.0))
     assert (other.get_xdata()[0], other.get_ydata()[0]) == pytest.approx((0.6, 2.4))
-    assert other.get_markerfacecolor() == "white" != same.get_markerfacecolor()
+    assert other.get_markerfacecolor() == WHITE != same.get_markerfacecolor()
     assert drawn(axes, "tips at")[0].get_xdata()[0] == pytest.approx(1.4)
     assert axes.get_xlabel() == "Horizontal speed at contact (m/s)"
     (us,) = stability_figure(both, level, "us").axes

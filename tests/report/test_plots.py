@@ -21,10 +21,10 @@ from crushleg.cautions import SCREENING
 from crushleg.girder.holes import area_below, corner_radius
 from crushleg.report.plot_energy import demand_line
 from crushleg.report.plot_geometry import faces, fold_bands, least_ligament, outlines, row_text
-from crushleg.report.plot_labels import INCH, spread
+from crushleg.report.plot_labels import spread
 from crushleg.report.plot_time import histories
 from crushleg.report.plots import draw, figures
-from crushleg.report.style import RC, number, styled
+from crushleg.report.style import INCH, RC, number, styled
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -460,6 +460,13 @@ def test_every_axis_names_quantity_and_unit(name: str, units: str) -> None:
     assert shown["force-time"].axes[0].get_xlabel() == "Time since contact (ms)"
     assert shown["force-time"].axes[0].get_ylabel() == f"Axial load ({force})"
     assert any(f"dimensions ({length})" in text for text in written(shown["girder"]))
+
+
+@pytest.mark.parametrize("name", ["test-stage", "coupon", "six", "slots", "stubby"])
+def test_figures_in_us_units_carry_no_si_unit(name: str) -> None:
+    si = re.compile(r"\b(mm|kN|kJ|kg|MPa|m/s)\b")
+    for figure in drawn(name, "us").values():
+        assert [text for text in written(figure) if si.search(text)] == []
 
 
 def test_us_units_scale_the_same_curve() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from functools import partial
 from io import StringIO
 from typing import TYPE_CHECKING, Any
 
@@ -16,24 +17,30 @@ from scipy import stats
 
 from crushleg.case.scatter_records import ScatterInput
 from crushleg.cautions import SCREENING
-from crushleg.report import plot_scatter
+from crushleg.errors import InputError
+from crushleg.report import plot_scatter, scatter_csv
 from crushleg.report.plot_scatter import scatter_figures
 from crushleg.report.plot_scatter_speed import binned
+from crushleg.report.plot_scatter_tornado import tornado_figure
 from crushleg.report.scatter_csv import write_scatter_csv
 from crushleg.report.scatter_data import scatter_result
 from crushleg.report.scatter_progress import study_progress
 from crushleg.report.scatter_text import print_scatter, scatter_text
 from crushleg.report.scatter_words import distribution
-from crushleg.scatter.outcome import sampled_curves
+from crushleg.scatter.outcome import drawn as drawn_values
+from crushleg.scatter.outcome import drawn_blocks, sampled_curves
 from crushleg.scatter.records import Progress
 from tests.report.cases import line, terminal
 from tests.report.scatter_studies import LIMIT, outcome
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from pathlib import Path
 
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
+
+    from crushleg.scatter.records import Draws
 
 LOADS = "leg_load_N nominal"
 SLOW = (
@@ -71,6 +78,9 @@ def test_margins_are_tabled_with_the_most_failed_first_and_the_uncounted_apart()
     share = f"{100.0 * failed() / 1024:.2g}"
     assert line(text, "any counted").split()[2] == share
     assert line(text, "leg load  ").split()[3] == share
+    least = LIMIT / outcome().study.quantities[LOADS].max() - 1.0
+    assert line(text, "leg load  ").split()[-1] == f"{least:+.3f}"
+    assert line(text, "any counted").split()[-1] == f"{least:+.3f}"
     assert "tip over" not in text.split("Probability of failing")[1].split("Stroke and")[0]
     assert line(text, "Shown, not counted").startswith("Shown, not counted: lean, reserve ")
 
@@ -236,6 +246,9 @@ def test_landings_that_are_missing_leave_no_gap_in_the_table(tmp_path: Path) -> 
     write_scatter_csv(replace(one, study=some), tmp_path)
     table = pd.read_csv(tmp_path / "scatter-samples.csv")
     assert table["landing"].tolist() == kept.tolist()
+    speeds = drawn_values(replace(one, study=some), "touchdown.nominal.vertical_speed")
+    assert speeds is not None
+    assert table["touchdown.nominal.vertical_speed_m_s"].tolist() == speeds.tolist()
     whole = one.study.quantities["stroke_m nominal"][kept]
     speed = table["touchdown.nominal.vertical_speed_m_s"]
     again = 0.06 * speed * 295e6 / table["girder.material.yield_strength_Pa"]
@@ -288,6 +301,8 @@ def test_half_of_the_landings_at_a_speed_exceed_their_median(drawn: dict[str, Fi
     assert np.all(np.diff(levels) > 0.0)
     middle = float(np.median(one.study.quantities[LOADS])) / 1e3
     assert levels.min() < middle < levels.max()
+    tenth, _, _ = gid(drawn["scatter-speed"], "exceeded by 10 %")[0].get_data()
+    assert np.all(tenth > levels)
 
 
 def test_one_speed_drawn_often_is_one_bin() -> None:
@@ -353,3 +368,84 @@ def test_notes_are_told_even_without_a_terminal(capsys: pytest.CaptureFixture[st
     with study_progress("landings", quiet=True, console=silent) as told:
         told(Progress(1, 2, 0, "a worker was lost"))
     assert "a worker was lost" in capsys.readouterr().err
+
+
+def test_a_table_of_many_blocks_is_written_a_piece_at_a_time_and_whole_or_not(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    one = outcome(64, shares=True)
+    write_scatter_csv(one, tmp_path)
+    whole = (tmp_path / "scatter-samples.csv").read_bytes()
+    monkeypatch.setattr(scatter_csv, "drawn_blocks", partial(drawn_blocks, block=7))
+    write_scatter_csv(one, tmp_path)
+    assert (tmp_path / "scatter-samples.csv").read_bytes() == whole
+    pieces = 0
+
+    def stopped(*_: object) -> Iterator[tuple[slice, Draws]]:
+        nonlocal pieces
+        for block in drawn_blocks(one, 7):
+            assert len(list(tmp_path.glob(".*.part"))) == 1
+            pieces += 1
+            if pieces == 4:
+                raise KeyboardInterrupt
+            yield block
+
+    monkeypatch.setattr(scatter_csv, "drawn_blocks", stopped)
+    with pytest.raises(KeyboardInterrupt):
+        write_scatter_csv(one, tmp_path)
+    assert (tmp_path / "scatter-samples.csv").read_bytes() == whole
+    assert not list(tmp_path.glob(".*"))
+
+
+def test_a_table_that_cannot_be_written_is_refused_by_name(tmp_path: Path) -> None:
+    (tmp_path / "scatter-samples.csv").mkdir()
+    with pytest.raises(InputError, match=r"scatter-samples.csv: read a folder .* \(not written\)"):
+        write_scatter_csv(outcome(64, shares=True), tmp_path)
+    assert not list(tmp_path.glob(".*"))
+
+
+def test_shares_of_nothing_have_no_sign() -> None:
+    one = outcome(64, shares=True)
+    assert one.indices is not None
+    nothing = np.full_like(one.indices.first, -1e-4)
+    text = scatter_text(replace(one, indices=one.indices._replace(first=nothing)))
+    assert "-0.00" not in text
+    assert "0.00 ±" in text
+
+
+def test_what_the_check_judges_and_no_landing_does_is_said() -> None:
+    """Lean with one leg low and the rest high: legs of a landing crush alike."""
+    one = outcome()
+    judged = [m for m in one.checked.margins if m.check == "lean" and m.margin is not None]
+    assert judged
+    study = one.study
+    margin = study.margin.copy()
+    row = study.names.index(("leg_load", "nominal"))
+    text = line(scatter_text(one), "- Every landing crushes its legs evenly")
+    assert text.endswith("is in no clearance here.")
+    names = (*study.names, ("lean", judged[0].touchdown))
+    rows = np.vstack([margin, np.full_like(margin[row], np.nan)])
+    counts = np.append(study.counts, [True])
+    more = study._replace(names=names, margin=rows, counts=counts)
+    text = line(scatter_text(replace(one, study=more)), "- Every landing crushes its legs evenly")
+    assert text.endswith(f"in no probability: lean, {judged[0].touchdown}.")
+
+
+def test_an_input_that_moves_nothing_has_no_bar_and_no_row() -> None:
+    one = outcome()
+    assert one.tornado is not None
+    flat = np.repeat(one.tornado.centre[None, :, None], 2, axis=0)
+    still = one.tornado._replace(ends=np.repeat(flat, len(one.tornado.inputs), axis=2))
+    same = replace(one, tornado=still)
+    part = scatter_text(same).split("What drives the margins")[1]
+    assert "margin at 5 %" not in part
+    assert "Next to nothing: girder.wall, girder.wall, leg to leg" in part
+    assert tornado_figure(same).axes
+
+
+def test_the_lowest_margin_of_a_landing_is_one_that_counts() -> None:
+    one = outcome()
+    load, stroke, _, lean = one.study.margin
+    assert (lean < np.fmin(load, stroke)).any()
+    assert one.lowest.tolist() == np.fmin(load, stroke).tolist()
+    assert int((one.lowest < 0.0).sum()) == failed()

@@ -236,7 +236,7 @@ def test_the_figure_names_the_input_of_the_report_and_the_limit_of_reserve_cases
     figure = size_figure(job)
     assert job.original.case.input_sha256[:8] in " ".join(text.get_text() for text in figure.texts)
     said = [text.get_text() for text in figure.axes[0].texts]
-    assert "leg limit load, in reserve × 1.4" in said
+    assert "limit load 24 kN, in reserve × 1.4" in said
 
 
 def test_the_figure_of_no_design_marks_what_lacks_least(other: Path) -> None:
