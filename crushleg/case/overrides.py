@@ -5,6 +5,7 @@ from __future__ import annotations
 import tomllib
 from typing import TYPE_CHECKING, Any
 
+from crushleg.case.source import DEEPEST
 from crushleg.errors import Problem
 
 if TYPE_CHECKING:
@@ -12,7 +13,7 @@ if TYPE_CHECKING:
 
     from crushleg.case.lines import Path
 
-NO_PAIR = ("no key with a value", '"girder.wall=5 mm"')
+PAIR = '"girder.wall=5 mm"'
 
 
 def apply_overrides(
@@ -31,7 +32,7 @@ def apply_overrides(
             path = _set(data, [part.strip() for part in key.split(".")], text)
             done[path] = key.strip()
         except _NoPlaceError as error:
-            place = f"--set {key.strip()}"
+            place = f"--set {key.strip()}".strip()
             problems.append(Problem(file=place, read=error.read, write=error.write))
     return done, problems
 
@@ -60,7 +61,10 @@ class _NoPlaceError(Exception):
 def _set(data: dict[str, Any], parts: list[str], text: str) -> Path:
     """Set the value under the dotted key; tables on the way are made."""
     if not text or not all(parts):
-        raise _NoPlaceError(*NO_PAIR)
+        raise _NoPlaceError(_no_pair(parts, text), PAIR)
+    if len(parts) > DEEPEST:
+        read = f"a key of {len(parts)} parts"
+        raise _NoPlaceError(read, PAIR)
     path: Path = ()
     place: Any = data
     for part in parts[:-1]:
@@ -70,6 +74,13 @@ def _set(data: dict[str, Any], parts: list[str], text: str) -> Path:
     last = _key(place, parts[-1], path)
     place[last] = toml_value(text)
     return (*path, last)
+
+
+def _no_pair(parts: list[str], text: str) -> str:
+    """Say what a key with its value lacks."""
+    if not any(parts):
+        return "no key"
+    return "a key with nothing between its points" if text else "a key without a value"
 
 
 def _key(place: Any, part: str, path: Path) -> str | int:

@@ -125,6 +125,9 @@ def _path(key: str, data: dict[str, Any]) -> Path:
     place: Any = data
     path: Path = ()
     for part in key.split("."):
+        if not isinstance(place, dict | list | None):
+            where = ".".join(map(str, path))
+            _refuse(f'"{key}", where {where} is no table', f"[{where}] as a table")
         if isinstance(place, list):
             names = [item.get("name") if isinstance(item, dict) else None for item in place]
             at = names.index(part) if part in names else int(part) if part.isdecimal() else -1

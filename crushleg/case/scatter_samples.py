@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import math
 from fractions import Fraction
+from functools import partial
 from typing import TYPE_CHECKING, NoReturn
 
 from crushleg.case.tables import Unread, did_you_mean
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
     from crushleg.case.sheet import Sheet
 
 MOST = 10_000_000
+LARGEST = 1e100
+"""Number of a sample: in any unit its SI value is one too."""
 FEWEST = 10
 """Rows of a file of samples: fewer say nothing on a distribution (judgement)."""
 
@@ -37,10 +40,11 @@ def read_column(
     scale, zero = _unit(of, path, sheet)
     try:
         with file.open(encoding="utf-8-sig", newline="") as stream:
-            found = list(_values(of, csv.reader(stream), path, sheet))
+            lines = iter(partial(stream.readline, csv.field_size_limit()), "")
+            found = list(_values(of, csv.reader(lines), path, sheet))
     except FileNotFoundError:
         _refuse((*path, "file"), f"{file}, no such file", "a CSV beside the case", sheet)
-    except (OSError, UnicodeDecodeError, csv.Error) as error:
+    except (OSError, ValueError, csv.Error) as error:
         _refuse((*path, "file"), f"{file}: {error}", "a readable CSV in UTF-8", sheet)
     if len(found) < FEWEST:
         read = f"{len(found)} samples"
@@ -68,7 +72,7 @@ def _values(
             value = float(text)
         except ValueError:
             value = math.nan
-        if not math.isfinite(value):
+        if not abs(value) <= LARGEST:
             read = f"{of.file} line {number}: " + (f'"{text}"' if text else "a gap")
             _refuse((*path, "file"), read, f"a number in every line of {column}", sheet)
         yield value

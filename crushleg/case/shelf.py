@@ -52,10 +52,11 @@ def find_material(key_or_path: str, base_dir: Path) -> Material:
         return read_datasheet(base_dir / key_or_path)
     names = datasheet_names()
     if key_or_path not in names:
+        part = [name for name in names if key_or_path and key_or_path.lower() in name]
         problem = Problem(
             read=f'"{key_or_path}", which is no datasheet',
-            write="a path to a .toml file, or one of: " + ", ".join(names),
-            hint=did_you_mean(key_or_path, names),
+            write="a path to a .toml file, or one of: " + ", ".join(part or names),
+            hint="" if part else did_you_mean(key_or_path, names),
         )
         raise InputError([problem])
     datasheet = shelf() / f"{key_or_path}.toml"

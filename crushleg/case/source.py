@@ -18,11 +18,17 @@ if TYPE_CHECKING:
 
 LARGEST = 1_000_000
 """Bytes; a case or a datasheet has a few thousand."""
+DEEPEST = 50
+"""Parts of a dotted key; a case has four."""
+LONGEST_ROW = 120
+"""Characters of a line that are looked at for what was meant."""
 A_CASE = "a case; `begin` writes a commented one"
 
 WIDE = (b"\xff\xfe", b"\xfe\xff")
 """Byte-order marks of UTF-16."""
-BARE_QUANTITY = re.compile(r"""=\s*(?P<value>[+-]?[0-9.,/ ]+\s*[A-Za-z%][^"'#]*?)\s*(#.*)?$""")
+BARE_QUANTITY = re.compile(r"""=\s*+(?P<value>[+-]?[0-9.,/ ]++[A-Za-z%][^"'#]*?)\s*(#.*)?$""")
+PART = r"""(?:[A-Za-z0-9_-]++|"[^"\n]*+"|'[^'\n]*+')"""
+DEEP_KEY = re.compile(rf"(?<![A-Za-z0-9_-]){PART}(?:[ \t]*+\.[ \t]*+{PART}){{{DEEPEST}}}")
 PLACE = re.compile(r"^(?P<what>.*) \((?:at line (?P<line>\d+), column \d+|at end of document)\)$")
 OPEN_TEXT = "a text without its closing quote"
 SAID_PLAINLY = {
@@ -76,18 +82,23 @@ def is_stream(path: FilePath) -> bool:
     return path.parts[:2] in (("/", "dev"), ("/", "proc"))
 
 
-def first_bytes(path: FilePath) -> bytes:
-    """Bytes of a file, one more than :data:`LARGEST` at most: a file may be without end."""
-    raw = b""
+def first_bytes(path: FilePath, most: int = LARGEST) -> bytes:
+    """Bytes of a file, one more than ``most`` at most: a file may be without end."""
+    parts: list[bytes] = []
+    left = most + 1
     with path.open("rb", buffering=0) as file:
-        while len(raw) <= LARGEST and (more := file.read(LARGEST + 1 - len(raw))):
-            raw += more
-    return raw
+        while left and (more := file.read(left)):
+            parts.append(more)
+            left -= len(more)
+    return b"".join(parts)
 
 
 def parse(raw: bytes, name: str, holds: str = A_CASE) -> Source:
     """Parse the bytes of a TOML file; ``name`` goes into messages."""
     text = decode(raw, name)
+    if deep := DEEP_KEY.search(text):
+        read = f"a key of more than {DEEPEST} parts: {deep.group()[:60]}"
+        fail(name, read, "a key of a case", text.count("\n", 0, deep.start()) + 1)
     try:
         data = tomllib.loads(text)
         lines = key_lines(text)
@@ -131,7 +142,7 @@ def syntax_error(message: str, text: str, name: str) -> InputError:
     what = found["what"] if found else message
     rows = text.split("\n")
     line = int(found["line"]) if found and found["line"] else len(text.rstrip().split("\n"))
-    row = rows[line - 1].strip() if line <= len(rows) else ""
+    row = rows[line - 1].strip()[:LONGEST_ROW] if line <= len(rows) else ""
     if "twice" in what:
         what = "Cannot overwrite a value"
     plainly = SAID_PLAINLY.get(what, what[:1].lower() + what[1:])

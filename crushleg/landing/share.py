@@ -47,7 +47,7 @@ def sample(
     x1, f1, e1 = (np.take_along_axis(a, index + 1, axis=-1) for a in (x, force, energy))
     width = x1 - x0
     into = np.clip(want - x0, 0.0, width)
-    share = np.divide(into, width, out=np.zeros_like(into), where=width > 0.0)
+    share = np.divide(into, width, out=np.ones_like(into), where=width > 0.0)
     bend = 0.5 * (f1 - f0) * width * share * (share - 1.0)
     return f0 + share * (f1 - f0), e0 + share * (e1 - e0) + bend
 

@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
 
 FORMAT = "crushleg-study-1"
+MOST = 10_000_000
+"""Landings of a record: no chunk has as many."""
 
 
 class Chunk(NamedTuple):
@@ -69,6 +71,8 @@ class PartialFile:
         with self.path.open("rb") as file:
             head = _line(file)
             differs = [key for key, value in self.identity.items() if head.get(key) != value]
+            if not differs and not _is_layout(head.get("layout")):
+                differs = ["layout"]
             if not differs:
                 self.layout = head["layout"]
                 chunks, end = _records(file, self._width())
@@ -117,9 +121,15 @@ def _line(file: BinaryIO) -> dict[str, Any]:
     """Read one line of JSON; empty where it is cut off or none."""
     try:
         found = json.loads(file.readline(10_000_000))
-    except ValueError:
+    except (ValueError, RecursionError):
         return {}
     return found if isinstance(found, dict) else {}
+
+
+def _is_layout(layout: Any) -> bool:
+    """Whether a head says what the rows of its records are."""
+    keys = ("names", "counts", "quantities")
+    return isinstance(layout, dict) and all(isinstance(layout.get(key), list) for key in keys)
 
 
 def _records(file: BinaryIO, width: int) -> tuple[list[Chunk], int]:
@@ -134,8 +144,10 @@ def _records(file: BinaryIO, width: int) -> tuple[list[Chunk], int]:
 
 def _whole(file: BinaryIO, width: int) -> Iterator[Chunk]:
     while line := _line(file):
-        raw = file.read(8 * width * int(line["count"]))
-        if len(raw) < 8 * width * int(line["count"]) or zlib.crc32(raw) != line["crc"]:
+        start, count = line.get("start"), line.get("count")
+        if not (isinstance(start, int) and isinstance(count, int) and start >= 0 < count <= MOST):
             return
-        values = np.frombuffer(raw, dtype=np.float64).reshape(width, -1)
-        yield Chunk(int(line["start"]), values)
+        raw = file.read(8 * width * count)
+        if len(raw) < 8 * width * count or zlib.crc32(raw) != line.get("crc"):
+            return
+        yield Chunk(start, np.frombuffer(raw, dtype=np.float64).reshape(width, -1))

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import numpy as np
 
 from crushleg.arrays import FloatArray, lock
+from crushleg.case.source import first_bytes
 from crushleg.errors import InputError, Problem
 from crushleg.girder.assemble import girder_arrays
 from crushleg.girder.crush import crush
@@ -19,11 +20,14 @@ from crushleg.girder.pattern import LEVELS
 from crushleg.landing.elastic import with_elastic
 from crushleg.trial.issued import SCHEMA as ISSUED
 from crushleg.trial.issued import SEAL, unsealed
+from crushleg.trial.record_time import ABSURD
 
 if TYPE_CHECKING:
     from crushleg.case.records import Case
 
 RESULT = "crushleg-result-1"
+LARGEST = 100_000_000
+"""Bytes; a prediction has a few hundred thousand."""
 SEAL_DIGITS = 12
 """Of the hash, as the sheet prints it."""
 FACTOR_SAID = re.compile(r"Force factor ([0-9.e+-]+) and scatter")
@@ -158,43 +162,41 @@ def read_issued(path: str | Path) -> Predicted:
         _fail(path, read, "the JSON of `check` or `predict`")
     try:
         return _predicted(path, hashlib.sha256(raw).hexdigest(), data, notes)
-    except (KeyError, TypeError, ValueError, IndexError) as error:
+    except (KeyError, TypeError, ValueError, IndexError, OverflowError) as error:
         _fail(path, f"a prediction without a whole curve ({error})", "the file as it was written")
 
 
 def _loaded(path: Path) -> tuple[bytes, dict[str, Any]]:
+    write = "the JSON of `check` or `predict`"
     try:
-        raw = path.read_bytes()
-        data = json.loads(raw)
+        raw = first_bytes(path, LARGEST)
+        data = json.loads(raw) if len(raw) <= LARGEST else None
     except FileNotFoundError:
-        _fail(path, "no such file", "the JSON of `check` or `predict`")
+        _fail(path, "no such file", write)
     except OSError as error:
         _fail(path, f"nothing ({(error.strerror or 'an error').lower()})", "a readable file")
     except (ValueError, RecursionError):
-        _fail(path, "no JSON", "the JSON of `check` or `predict`")
+        _fail(path, "no JSON", write)
     if not isinstance(data, dict):
-        _fail(path, "JSON that is no prediction", "the JSON of `check` or `predict`")
+        _fail(path, "JSON that is no prediction", write)
     return raw, data
 
 
 def _predicted(path: Path, digest: str, data: dict[str, Any], notes: list[str]) -> Predicted:
-    curve, girder = data["curve"], data.get("girder") or {}
-    stroke = np.asarray(curve["stroke_m"], dtype=np.float64)
-    force = np.array([curve["force_N"][level] for level in LEVELS], dtype=np.float64)
-    energy = np.array([curve["energy_J"][level] for level in LEVELS], dtype=np.float64)
-    rising = len(stroke) > 1 and np.all(np.diff(stroke) >= 0.0)
-    whole = np.isfinite(force).all() and np.isfinite(energy).all() and (energy[:, -1] > 0.0).all()
-    if force.shape != (3, len(stroke)) or energy.shape != force.shape or not (rising and whole):
-        message = "stroke, force and energy do not fit together"
-        raise ValueError(message)
-    stiffness = girder.get("axial_stiffness_N_m")
+    girder = data.get("girder")
+    given = girder.get("axial_stiffness_N_m") if isinstance(girder, dict) else None
+    stroke, force, energy = _curve(data["curve"])
     usable = float(stroke[-1])
     strokes = np.broadcast_to(stroke, force.shape)
-    if stiffness:
-        strokes, force, energy = with_elastic(strokes, force, energy, np.full(3, float(stiffness)))
+    if given is not None:
+        stiffness = np.full(3, _numbers(given))
+        _need(bool((stiffness > 0.0).all()), "a stiffness that is none")
+        strokes, force, energy = with_elastic(strokes, force, energy, stiffness)
     else:
         notes.append("it does not say its stiffness: elastic shortening is left out")
-    folds = data.get("folds")
+    folds = _numbers([fold["stroke_from_m"] for fold in data.get("folds") or []])
+    follow = folds.ndim == 1 and _rises(folds) and bool((folds >= 0.0).all())
+    _need(follow, "folds that do not follow each other")
     said = (FACTOR_SAID.match(str(text)) for text in data.get("cautions") or [])
     factor = next((float(found.group(1)) for found in said if found), 1.0)
     return Predicted(
@@ -205,11 +207,41 @@ def _predicted(path: Path, digest: str, data: dict[str, Any], notes: list[str]) 
         force=force,
         energy=energy,
         usable=usable,
-        folds=np.array([fold["stroke_from_m"] for fold in folds]) if folds else None,
-        elastic=bool(stiffness),
+        folds=folds if folds.size else None,
+        elastic=given is not None,
         factor=factor,
         notes=tuple(notes),
     )
+
+
+def _curve(curve: Any) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Stroke (n,), force and energy (3, n) of an issued curve, such as a girder can have."""
+    stroke = _numbers(curve["stroke_m"])
+    force, energy = (
+        _numbers([curve[name][level] for level in LEVELS]) for name in ("force_N", "energy_J")
+    )
+    fits = stroke.ndim == 1 and len(stroke) > 1 and force.shape == energy.shape == (3, len(stroke))
+    _need(fits, "stroke, force and energy do not fit together")
+    _need(stroke[0] == 0.0 and _rises(stroke), "stroke that does not rise")
+    _need(bool((force > 0.0).all()), "force that does not push")
+    _need(_rises(energy) and bool((energy[:, -1] > 0.0).all()), "energy that does not rise")
+    return stroke, force, energy
+
+
+def _numbers(values: Any) -> FloatArray:
+    """Array of numbers, none larger than a girder can have."""
+    found = np.asarray(values, dtype=np.float64)
+    _need(bool((np.abs(found) <= ABSURD).all()), "a number that is none")
+    return found
+
+
+def _rises(values: FloatArray) -> bool:
+    return bool((np.diff(values) >= -1e-9 * np.abs(values[..., -1:])).all())
+
+
+def _need(true: bool, what: str) -> None:  # noqa: FBT001 - reads as a sentence
+    if not true:
+        raise ValueError(what)
 
 
 def _fail(path: Path, read: str, write: str) -> NoReturn:

@@ -95,6 +95,7 @@ def bounded(text: str, dimension: str, most: float, place: Place) -> float:
         raise InputError([place.problem(one.read, one.write, hint=one.hint)]) from None
     if not 0.0 <= value <= most:
         write = f"{article(dimension)} from 0 to {show(most, dimension)}"
+        write += ', such as "2 %"' if dimension == "number" else ""
         raise InputError([place.problem(quoted(text), write)])
     return value
 

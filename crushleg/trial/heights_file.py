@@ -30,6 +30,8 @@ COLUMNS = ("leg", *FACES, "reading_error", "folds")
 NEEDED = ("leg", *FACES)
 LENGTHS = (*FACES, "reading_error")
 HEADER = "leg,front mm,right mm,back mm,left mm"
+LONGEST_LINE, MOST_LINES = 1000, 1000
+"""Characters of a line and lines of readings: a vehicle has a few legs."""
 HEAD = re.compile(r"^(?P<name>[A-Za-z]+(?:[ _]error)?)[ _]*[\[(]?(?P<unit>[^\])]*?)[\])]?$")
 
 
@@ -105,6 +107,10 @@ def _rows(text: str, name: str) -> list[tuple[int, list[str]]]:
     if not lines:
         problem = Problem(file=name, read="no readings", write=f'a first line "{HEADER}"')
         raise InputError([problem])
+    longest = max(lines, key=lambda line: len(line[1]))
+    if len(longest[1]) > LONGEST_LINE:
+        read = f"a line of {len(longest[1])} characters"
+        raise InputError([Place(name, longest[0]).problem(read, "one line for every leg")])
     mark = next((mark for mark in ";\t" if mark in lines[0][1]), ",")
     return [(number, _cells(line, mark)) for number, line in lines]
 
@@ -143,6 +149,8 @@ def _columns(
         raise InputError(bad)
     if not rest:
         raise InputError([place.problem("no line below the header", "one line for every leg")])
+    if len(rest) > MOST_LINES:
+        raise InputError([place.problem(f"{len(rest)} lines below it", "one line for every leg")])
     return found, rest
 
 

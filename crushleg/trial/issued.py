@@ -85,9 +85,11 @@ def unsealed(issued: Any) -> dict[str, Any]:
 
 def seal_of(path: Path) -> str | None:
     """Seal of the prediction in a file; None if there is no file, or another one."""
+    if not path.is_file():
+        return None
     try:
         found = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         return None
     issued = isinstance(found, dict) and found.get("schema") == SCHEMA
     return found.get(SEAL) if issued else None

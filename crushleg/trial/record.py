@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from crushleg.arrays import FloatArray, lock
-from crushleg.case.source import is_stream
+from crushleg.case.source import first_bytes, is_stream
 from crushleg.errors import InputError, Problem
 from crushleg.trial.record_cut import cut, strokes
 from crushleg.trial.record_keys import CHANNELS, read_setup
@@ -26,6 +26,9 @@ if TYPE_CHECKING:
     from crushleg.trial.record_signals import Signals
     from crushleg.trial.record_table import Columns
     from crushleg.trial.record_time import Samples
+
+LARGEST = 500_000_000
+"""Bytes of a CSV; eight million samples have half of it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,12 +130,17 @@ def _bytes(path: Path) -> bytes:
     try:
         if path.is_dir():
             raise InputError([Problem(file=str(path), read="a folder", write="the path of a CSV")])
-        return path.read_bytes()
+        raw = first_bytes(path, LARGEST)
     except FileNotFoundError:
         problem = Problem(file=str(path), read="no such file", write="the path of a CSV")
-    except OSError as error:
-        reason = (error.strerror or "an error").lower()
+    except (OSError, ValueError) as error:
+        reason = (getattr(error, "strerror", None) or str(error)).lower()
         problem = Problem(file=str(path), read=f"nothing ({reason})", write="a readable file")
+    else:
+        if len(raw) <= LARGEST:
+            return raw
+        read = f"more than {LARGEST} bytes"
+        problem = Problem(file=str(path), read=read, write="the part with the crush")
     raise InputError([problem])
 
 

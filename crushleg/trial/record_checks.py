@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from crushleg.units import plain, show
+from crushleg.said import Quantity, Said
+from crushleg.units import plain
 
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
@@ -73,9 +74,15 @@ def slow(time: FloatArray | None, stroke: FloatArray, impact_speed: float | None
     speed = float((stroke[early] - stroke[contact]) / (time[early] - time[contact]))
     if abs(speed - impact_speed) <= OFF * impact_speed:
         return []
-    found, given = show(speed, "speed"), show(impact_speed, "speed")
-    text = f"the stroke rises at {found} after contact, impact_speed is {given}"
-    return [f"{text}: a wrong speed, or unit of time or stroke?"]
+    return [
+        Said(
+            "the stroke rises at ",
+            Quantity(speed, "speed"),
+            " after contact, impact_speed is ",
+            Quantity(impact_speed, "speed"),
+            ": a wrong speed, or unit of time or stroke?",
+        )
+    ]
 
 
 def balance(
@@ -86,11 +93,12 @@ def balance(
         return
     brought = 0.5 * keys.mass * keys.impact_speed**2 + keys.mass * keys.gravity * stroke
     share = energy / brought
-    text = (
-        f"the drop brought {show(brought, 'energy')} (kinetic and weight), the record holds "
-        f"{plain(100.0 * share, 3)} % of it"
+    text = Said(
+        "the drop brought ",
+        Quantity(brought, "energy"),
+        f" (kinetic and weight), the record holds {plain(100.0 * share, 3)} % of it",
     )
     if abs(share - 1.0) <= OFF:
         done.append(text)
     else:
-        cautions.append(f"{text}: mass, speed, units or what else took energy?")
+        cautions.append(text + ": mass, speed, units or what else took energy?")

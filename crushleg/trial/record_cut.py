@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING, NamedTuple, NoReturn
 import numpy as np
 
 from crushleg.errors import InputError, Problem
+from crushleg.said import Quantity, Said
 from crushleg.trial.record_checks import balance, bridged, coarse, slow, stuck
 from crushleg.trial.record_motion import motion
 from crushleg.trial.record_signals import need_mass
-from crushleg.units import plain, show
+from crushleg.units import plain
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -75,7 +76,7 @@ def _measured(samples: Samples, signal: Signals, setup: Setup) -> Move:
         stroke = -stroke
         done.append("stroke falls while the girder is crushed: sign turned")
     if zero:
-        done.append(f"stroke: {show(zero, 'length', digits=4)} at contact taken off")
+        done.append(Said("stroke: ", Quantity(zero, "length", 4), " at contact taken off"))
     if (line := stuck(stroke, samples)) is not None:
         cautions.append(
             f"stroke stops at its largest all at once, from line {line}: saturated; what the "
@@ -122,22 +123,27 @@ def _together(legs: Sequence[Leg], index: int, setup: Setup) -> tuple[FloatArray
 
 def _tell_motion(found: Motion, setup: Setup, done: list[str]) -> list[str]:
     cautions: list[str] = []
-    speed = show(found.impact_speed, "speed", digits=4)
+    speed = Quantity(found.impact_speed, "speed", 4)
     if setup.keys.impact_speed is None:
-        done.append(f"stroke integrated twice; impact speed {speed} from the momentum up to rest")
+        before = "stroke integrated twice; impact speed "
+        done.append(Said(before, speed, " from the momentum up to rest"))
         return cautions
     if np.isnan(found.drift):
         cautions.append(
             "the record does not show the mass at rest: drift of the integration cannot be seen "
             "and was not taken off"
         )
-        done.append(f"stroke integrated twice from {speed}")
+        done.append(Said("stroke integrated twice from ", speed))
         return cautions
     share = plain(100.0 * found.drift / found.impact_speed, 2)
-    left = show(found.drift, "speed")
     done.append(
-        f"stroke integrated twice from {speed}; {left} left at rest ({share} %) taken off as a "
-        "constant offset of the acceleration"
+        Said(
+            "stroke integrated twice from ",
+            speed,
+            "; ",
+            Quantity(found.drift, "speed"),
+            f" left at rest ({share} %) taken off as a constant offset of the acceleration",
+        )
     )
     if abs(found.drift) > LARGE_DRIFT * found.impact_speed:
         cautions.append(
@@ -206,7 +212,7 @@ def _goes_on(signal: Signals, move: Move, end: int) -> list[str]:
     if move.speed is not None and move.impact_speed is not None:
         left = float(move.speed[end])
         if left > STILL_MOVING * move.impact_speed:
-            return [f"the record ends at {show(left, 'speed')}, before the stop"]
+            return [Said("the record ends at ", Quantity(left, "speed"), ", before the stop")]
     elif end == last and signal.force[last] > 0.5 * signal.force[signal.contact :].max():
         return ["the record ends at its largest stroke under load: the crush may have gone on"]
     return []

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from crushleg.case.fields import MASS, check_bounds, has
-from crushleg.case.overrides import NO_PAIR, apply_overrides
+from crushleg.case.overrides import PAIR, apply_overrides
 from crushleg.case.sheet import Sheet
 from crushleg.case.source import load
 from crushleg.case.tables import Unread, build, check_keys, read_record, subtable, subtables
@@ -116,9 +116,7 @@ def read_setup(path: FilePath, beside: FilePath | None, options: Sequence[str] =
     source = load(beside, holds=HOLDS) if beside is not None else None
     data: dict[str, Any] = {} if source is None else source.data
     overridden, problems = apply_overrides(data, options)
-    problems = [
-        replace(one, write='"batch=S1"') if one.write == NO_PAIR[1] else one for one in problems
-    ]
+    problems = [replace(one, write='"batch=S1"') if one.write == PAIR else one for one in problems]
     sheet = Sheet(
         file=str(path) if source is None else source.name,
         lines={} if source is None else source.lines,
@@ -195,7 +193,7 @@ def _channels(table: dict[str, Any], path: Path, sheet: Sheet) -> Iterator[tuple
         if isinstance(column, bool) or not isinstance(column, str | int) or column in ("", 0):
             read = "no column" if column is None else f"column {describe(column)}"
             sheet.report((*here, "column"), read, f"its name or its number from 1: {write}")
-        elif given not in UNITS[dimension]:
+        elif not isinstance(given, str) or given not in UNITS[dimension]:
             units = ", ".join(f'"{one}"' for one in UNITS[dimension])
             guess = OTHER_SPELLINGS.get(str(given), "")
             hint = f'did you mean "{guess}"?' if guess in UNITS[dimension] else ""
@@ -211,6 +209,8 @@ def _judge(draft: dict[str, Any], sheet: Sheet) -> None:
     if trigger and all(_quantity(trigger, kind) is None for kind in ("force", "time")):
         write = 'a force such as "2 kN", or a time such as "12 ms"'
         sheet.report(("trigger",), describe(trigger), write)
+    if 0.0 < (draft["filter_class"] or 0.0) < 1.0:
+        sheet.report(("filter_class",), f"{draft['filter_class']:g}", "at least 1, or 0 for none")
     mass, below = draft["mass"], draft["mass_below"]
     if mass is None and below > 0.0:
         sheet.report(("mass_below",), "a mass below the cell alone", "mass too, the whole of it")

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, NamedTuple, NoReturn
 import numpy as np
 
 from crushleg.errors import InputError, Problem
+from crushleg.said import Quantity, Said
 from crushleg.trial.filters import CLASSES, USUAL_CLASS, filtered, least_rate
 from crushleg.trial.record_motion import girder_force, with_inertia
 from crushleg.trial.record_time import show_rate
 from crushleg.trial.record_zero import flat_top, zeroed
-from crushleg.units import plain, show
+from crushleg.units import plain
 
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
@@ -122,9 +123,12 @@ def _flat(name: str, samples: Samples, cautions: list[str]) -> bool:
         return False
     dimension = "force" if name == "force" else "acceleration"
     cautions.append(
-        f"{name} is flat at its largest, {show(flat.value, dimension, digits=5)}, over "
-        f"{flat.samples} samples from line {int(samples.lines[flat.begin])}: saturated; peak and "
-        "energy are lower bounds"
+        Said(
+            f"{name} is flat at its largest, ",
+            Quantity(flat.value, dimension, 5),
+            f", over {flat.samples} samples from line {int(samples.lines[flat.begin])}: saturated; "
+            "peak and energy are lower bounds",
+        )
     )
     return True
 
@@ -141,10 +145,13 @@ def _tell_zero(
             "goes into the energy"
         )
     else:
-        zero, noise = (show(x, dimension) for x in (found.offset, found.noise))
         done.append(
-            f"{name}: zero {zero} taken off, the mean of {found.samples} samples before contact; "
-            f"noise ± {noise}"
+            Said(
+                f"{name}: zero ",
+                Quantity(found.offset, dimension),
+                f" taken off, the mean of {found.samples} samples before contact; noise ± ",
+                Quantity(found.noise, dimension),
+            )
         )
         if abs(found.offset) > LARGE_ZERO * float(found.values.max()):
             cautions.append(f"{name}: the zero is more than 5 % of the largest reading")
@@ -206,12 +213,12 @@ def _inertia(
     keys = setup.keys
     if keys.mass_below == 0.0:
         return cell
-    below = show(keys.mass_below, "mass")
+    added = Said("inertia of ", Quantity(keys.mass_below, "mass"), " below the cell added, ")
     if reading is not None:
-        done.append(f"inertia of {below} below the cell added, by the accelerometer")
+        done.append(added + "by the accelerometer")
         return with_inertia(cell, reading, keys.mass_below)
     mass = need_mass(keys, setup, "the inertia of mass_below needs it")
-    done.append(f"inertia of {below} below the cell added, moving as the mass above it")
+    done.append(added + "moving as the mass above it")
     return girder_force(cell, mass, keys.mass_below)
 
 

@@ -147,6 +147,9 @@ def locate(head: Head, setup: Setup) -> dict[str | int, int]:
         at = position(setup.leg_column, head)
         if at is None:
             problems.append(_no_column("leg", setup.leg_column, head, setup, None))
+        elif at in found.values():
+            read, write = f"{head.names[at]}, a column of numbers", "the column that names the leg"
+            problems.append(Problem(file=setup.file, field="columns.leg", read=read, write=write))
         else:
             found[setup.leg_column] = at
     if problems:

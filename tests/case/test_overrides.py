@@ -55,10 +55,10 @@ def test_a_value_is_toml_if_it_parses_as_one_else_text(text: str, value: object)
         ("girder.measured.wal=5 mm", "--set girder.measured.wal: read the unknown key 'wal'"),
         ("gurder.wall=5 mm", "--set gurder.wall: gurder: read the unknown key"),
         ("girder.wall.x=5 mm", "--set girder.wall.x: read a key below girder.wall, which is no t"),
-        ("girder.wall", '--set girder.wall: read no key with a value; write "girder.wall=5 mm"'),
-        ("girder.wall=", "--set girder.wall: read no key with a value"),
-        ("=5 mm", "--set : read no key with a value"),
-        ("girder..wall=5 mm", "--set girder..wall: read no key with a value"),
+        ("girder.wall", '--set girder.wall: read a key without a value; write "girder.wall=5 mm"'),
+        ("girder.wall=", "--set girder.wall: read a key without a value"),
+        ("=5 mm", "--set: read no key"),
+        ("girder..wall=5 mm", "--set girder..wall: read a key with nothing between its points"),
         (
             "touchdown.gusty.slope=3 deg",
             (
