@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from crushleg.report.streams import UnprintedError, open_streams, say, settle, show
 from crushleg.verbs import (
@@ -25,42 +25,29 @@ from crushleg.verbs import (
     size,
 )
 from crushleg.verbs.outputs import FAULT, INPUT, INTERRUPTED, NEGATIVE, PASSED
+from crushleg.verbs.usage import BEGIN, Parser, Top
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from _typeshed import SupportsWrite
-
 __all__ = ["FAULT", "INPUT", "INTERRUPTED", "NEGATIVE", "PASSED", "main", "parser"]
 
-VERBS = {
-    "check": check,
-    "land": land,
-    "scatter": scatter,
-    "compare": compare,
-    "size": size,
-    "predict": predict,
-    "correlate": correlate,
-    "inspect": inspect,
-    "drill": drill,
-    "materials": materials,
-    "begin": begin,
-    "explain": explain,
+GROUPS = {
+    "structures engineer": {"check": check, "land": land, "scatter": scatter},
+    "designer": {"compare": compare, "size": size},
+    "shop": {"drill": drill},
+    "test team": {"predict": predict, "correlate": correlate, "inspect": inspect},
+    "to begin and to look up": {"begin": begin, "materials": materials, "explain": explain},
 }
-A_FILE = {"bash": "_shtab_compgen_files", "zsh": "_files"}
-A_FOLDER = {"bash": "_shtab_compgen_dirs", "zsh": "_files -/"}
-PATHS: dict[str | tuple[str, ...] | None, dict[str, str]] = {
-    "CASE": A_FILE,
-    "RECORD": A_FILE,
-    "READINGS": A_FILE,
-    "FILE": A_FILE,
-    "FOLDER": A_FOLDER,
-}
-"""How a shell completes an argument by its metavar, in the words of the package shtab."""
-EPILOG = """exit codes: 0 every margin is zero or more, 3 a margin is negative, 2 bad input or
-usage or a place that cannot be written, 130 interrupted, 70 a fault of crushleg itself.
+"""Verbs by who uses them, as the help lists them."""
+VERBS = {name: verb for verbs in GROUPS.values() for name, verb in verbs.items()}
+EPILOG = f"""crushleg VERB --help tells the options of a verb; --version the version.
 
-example: crushleg begin test-stage > stage.toml && crushleg check stage.toml"""
+exit codes: 0 every counted margin is zero or more, 3 one is negative, 2 bad
+input or usage or a place that cannot be written, 130 interrupted, 70 a fault
+of crushleg itself.
+
+example: {BEGIN}"""
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -77,8 +64,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         Exit code.
     """
     open_streams()
+    words = sys.argv[1:] if argv is None else list(argv)
     try:
-        arguments = parser().parse_args(argv)
+        arguments = _arguments(words)
         code: int = arguments.run(arguments)
     except KeyboardInterrupt:
         say("interrupted; files already complete are kept")
@@ -90,36 +78,31 @@ def main(argv: Sequence[str] | None = None) -> int:
     return code
 
 
-def parser() -> argparse.ArgumentParser:
+def parser() -> Top:
     """Build the parser of all verbs."""
-    top = _Parser(
+    top = Top(
         prog="crushleg",
         description="Crush, energy and margins of landing legs made of drilled box girders.",
         epilog=EPILOG,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
+    top.groups = GROUPS
     top.add_argument("--version", action=_Version)
-    verbs = top.add_subparsers(metavar="VERB", required=True)
+    verbs = top.add_subparsers(metavar="VERB", required=True, parser_class=Parser)
     for name, verb in VERBS.items():
         one = verbs.add_parser(name, help=verb.SAYS)
         verb.options(one)
-        one.set_defaults(run=verb.run)
+        one.set_defaults(run=verb.run, unknown=one.unknown)
     return top
 
 
-class _Parser(argparse.ArgumentParser):
-    """Parser that says when its help cannot be printed, and what a shell can complete."""
-
-    def add_argument(self, *names: Any, **options: Any) -> argparse.Action:
-        """Mark an argument whose metavar names a file or folder, as `shtab` reads it."""
-        action = super().add_argument(*names, **options)
-        if action.metavar in PATHS:
-            action.complete = PATHS[action.metavar]  # type: ignore[attr-defined]  # read by shtab
-        return action
-
-    def print_help(self, file: SupportsWrite[str] | None = None) -> None:
-        """Print the help on ``file``, standard output when left out."""
-        show(lambda: (file or sys.stdout).write(self.format_help()))
+def _arguments(words: Sequence[str]) -> argparse.Namespace:
+    """Arguments of one command; what no verb knows is refused with the nearest that one does."""
+    top = parser()
+    top.check_verb(words)
+    arguments, left_over = top.parse_known_args(words)
+    if left_over:
+        arguments.unknown(left_over)
+    return arguments
 
 
 class _Version(argparse.Action):

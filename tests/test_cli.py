@@ -95,7 +95,7 @@ def test_a_negative_margin_exits_with_3(case: Path) -> None:
         (["check", "stage.toml", "--out", "stage.toml"], "stage.toml"),
         (["begin", "stage"], "test-stage"),
         (["materials", "aluminum-6061-t4"], "aluminium-6061-t4"),
-        (["weigh"], "invalid choice"),
+        (["weigh"], "which is no verb; write one of check, land"),
     ],
 )
 def test_bad_input_exits_with_2_and_leaves_nothing(case: Path, words: list[str], said: str) -> None:

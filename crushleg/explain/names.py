@@ -28,7 +28,7 @@ ALIASES = {
         "corner_fraction": "φc",
         "band": "σ band_probability low nominal high",
         "flow_stress": "s0 s_y s_u",
-        "hardening_flow_stress": "n beside_it",
+        "hardening_flow_stress": "n alternative",
         "rate_factor": "rate",
         "seam_factor": "seam",
         "effective_width": "λ",

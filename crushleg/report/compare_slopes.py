@@ -23,8 +23,8 @@ def against(comparison: Comparison) -> Iterator[Block]:
         (
             Column((title(comparison),), number=False, wraps=True),
             Column(("first peak", "/ plain")),
-            Column(("energy/mass", "/ plain")),
-            Column(("energy/mass", "/ round tube")),
+            Column(("specific energy", "/ plain")),
+            Column(("specific energy", "/ round tube")),
             Column(("leg load /", "constant force")),
         ),
         [

@@ -93,7 +93,7 @@ def girders(comparison: Comparison, units: str) -> Iterator[Block]:
             Column(("mass", mass)),
             Column(("first peak", force)),
             Column(("mean force", force)),
-            Column(("energy/mass", f"{energy}/{per}")),
+            Column(("specific energy", f"{energy}/{per}")),
         ),
         _rows(
             every,
@@ -105,7 +105,8 @@ def girders(comparison: Comparison, units: str) -> Iterator[Block]:
         ),
     )
     yield Paragraph(
-        "First peak: force that begins the crush. Mean force and energy: to the end of the usable "
+        "First peak: force that begins the crush. Mean force and specific energy absorption, SEA "
+        "(per girder mass): to the end of the usable "
         f"stroke. {_yardsticks(comparison)}"
     )
 

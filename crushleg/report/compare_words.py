@@ -41,12 +41,12 @@ TRAITS = (
     Trait("mass", "mass", LESS, lambda m: m.mass),
     Trait("stroke", "length", LESS, lambda m: m.stroke),
     Trait("mean force", "force", MORE, lambda m: m.mean_force),
-    Trait("energy per mass", "per mass", MORE, lambda m: m.specific_energy),
+    Trait("specific energy", "per mass", MORE, lambda m: m.specific_energy),
     Trait("E/(Fpeak S)", "", MORE, lambda m: m.efficiency),
 )
 LANDING = ("leg load", "deceleration", "stroke", "E/(Fpeak S)")
 """Figures that mean nothing once a leg bottoms."""
-BEST = ("leg load", "stroke", "mass", "energy per mass")
+BEST = ("leg load", "stroke", "mass", "specific energy")
 
 
 def findings(comparison: Comparison, units: str = "si") -> list[str]:
@@ -69,9 +69,9 @@ def findings(comparison: Comparison, units: str = "si") -> list[str]:
     for one in comparison.compared:
         seen.setdefault(one.checked.case.girder, one)
     return [
-        *(text for one in seen.values() for text in _holes(one, comparison, units)),
         *_best(comparison, units),
         *_ideal(comparison, units),
+        *(text for one in seen.values() for text in _holes(one, comparison, units)),
     ]
 
 

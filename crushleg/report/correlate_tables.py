@@ -47,7 +47,7 @@ def tables(batch: Batch, units: str) -> Iterator[Block]:
     )
     yield Paragraph("Forces:")
     yield _forces(tests, units)
-    yield Paragraph("Second readings; usable stroke by the tangent, where it bottomed:")
+    yield Paragraph("Further readings; usable stroke by the tangent, where it bottomed:")
     yield _second(tests, units)
 
 

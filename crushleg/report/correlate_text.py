@@ -18,11 +18,20 @@ from crushleg.report.correlate_words import (
     prior_text,
     verdicts,
 )
-from crushleg.report.layout import Column, Heading, Items, Pairs, Paragraph, Table, print_blocks
+from crushleg.report.layout import (
+    Column,
+    Heading,
+    Items,
+    Pairs,
+    Paragraph,
+    Table,
+    items,
+    print_blocks,
+)
 from crushleg.units import show
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
     from crushleg.case.records import Case
     from crushleg.report.layout import Block
@@ -92,7 +101,7 @@ def _header(about: Findings) -> Iterator[Block]:
         f"crushleg {version('crushleg')}"
     )
     held = f"{against.name}, SHA-256 {against.sha256}" if against.sha256 else "this case"
-    yield Paragraph(f"Held against: {held}")
+    yield Paragraph(f"Compared with: {held}")
     if about.notes:
         yield Items(about.notes)
 
@@ -100,7 +109,7 @@ def _header(about: Findings) -> Iterator[Block]:
 def _factors(about: Findings) -> Iterator[Block]:
     """Posterior of each batch and of all, then what was written."""
     found = about.found
-    yield Heading("What the tests make of the force")
+    yield Heading("Force factor from the tests")
     yield Paragraph(prior_text(found.prior))
     rows = [
         (batch_name(b.name), *_row(b.posterior)) for b in found.batches if b.posterior is not None
@@ -157,8 +166,5 @@ def _records(found: Correlated, units: str) -> Iterator[Block]:
             f"{record.name} ({batch_name(record.batch)}), {record.kind}{impact}", "bold"
         )
         yield Pairs([("file", record.file), ("SHA-256", record.sha256)])
-        yield Items(_said(record.done, cautions_of(test)))
-
-
-def _said(done: Sequence[str], cautions: Sequence[str]) -> list[str]:
-    return [*done, *(f"CAUTION: {text}" for text in cautions)]
+        cautions = ["CAUTION: " + text for text in cautions_of(test)]
+        yield items([*record.done, *cautions], units)

@@ -64,7 +64,7 @@ def list_blocks(datasheets: Sequence[Material], units: str) -> list[Block]:
         Column(("name",), number=False, wraps=True),
         Column(("yield", unit)),
         Column(("ultimate", unit)),
-        Column(("a fold",), number=False),
+        Column(("crushing",), number=False),
     )
     return [
         Heading("Material datasheets, nominal strengths"),
@@ -79,7 +79,7 @@ def datasheet_blocks(datasheet: Material, units: str) -> list[Block]:
         "datasheet": datasheet.key,
         "designation": datasheet.designation,
         "condition": datasheet.condition,
-        "a fold": datasheet.crushing,
+        "crushing": datasheet.crushing,
         "note": datasheet.note,
     }
     pairs = [(label, text) for label, text in about.items() if text]

@@ -89,8 +89,8 @@ def energy_table(found: Inspection, units: str) -> Table:
     return Table(
         (
             Column(("leg",)),
-            Column((f"energy that folded it, {unit}", TRIPLE)),
-            Column(("sprung back", back)),
+            Column((f"energy absorbed, {unit}", TRIPLE)),
+            Column(("elastic,", f"returned {back}")),
             Column(("force at the", f"stop, {force}")),
         ),
         list(

@@ -93,7 +93,7 @@ def render(found: Inspection, units: str = "si") -> list[Block]:
         left_table(found, units),
         Heading("Check on the vehicle"),
         Items(to_check(found)),
-        Heading("How it was read"),
+        Heading("How it was computed"),
         Items(method(found, units)),
         Heading("Cautions"),
         items((x for x in cautions(found) if x not in (SCREENING, NO_RELEASE)), units),
@@ -115,7 +115,7 @@ def head(found: Inspection) -> str:
 
 def _flagged(found: Inspection, units: str) -> Iterator[Block]:
     texts = flags(found, units)
-    yield Heading("Look at first")
+    yield Heading("Flagged")
     if texts:
         yield Items(texts)
     else:

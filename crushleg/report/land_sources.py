@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from crushleg.report.sources import sources
+from crushleg.said import Quantity, Said
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -53,6 +54,6 @@ def _ground(case: Case) -> Iterator[str]:
     assumed = any(sentence.startswith("pad_friction ") for sentence in case.assumed)
     yield f"{friction} [{'common practice' if assumed else 'given by the case'}]"
     if case.leg.pad_area is not None:
-        yield f"Pad area {1e4 * case.leg.pad_area:g} cm2 [given by the case]"
+        yield Said("Pad area ", Quantity(case.leg.pad_area, "area", 4), " [given by the case]")
     if case.ground is not None:
         yield f"Bearing of the ground: {case.ground.source} [given by the case]"

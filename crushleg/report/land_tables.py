@@ -75,13 +75,13 @@ def vehicle_table(move: Move, case: Case, units: str) -> Table:
         line("accelerometer, class 180", move.filtered, "acceleration"),
         line("angular rate", without_noise(outcome.turning, LEAST_LEAN), "angular rate"),
         angle("lean at the end, on the ground", outcome.lean, "largest"),
-        angle("heel at the end, from vertical", outcome.heel),
+        angle("tilt at the end, from vertical", outcome.heel),
     ]
     if case.vehicle.clearance is not None:
         lines += [
             line("least clearance", outcome.clearance, "length", "least"),
             line("  when", outcome.clearance_time, "time"),
-            ("  where, from the travel", *_places(move), ""),
+            ("  where, from travel direction", *_places(move), ""),
         ]
     if case.vehicle.legs > 2:
         lines += [
@@ -92,7 +92,7 @@ def vehicle_table(move: Move, case: Case, units: str) -> Table:
         ]
     lines.append(line("time to the end", outcome.time, "time"))
     lines.append(("at the end", *_ends(move), ""))
-    return Table(_columns(move, "at the force of the girders", "judged"), lines)
+    return Table(_columns(move, "girder force", "judged"), lines)
 
 
 def _places(move: Move) -> Iterator[str]:
@@ -168,28 +168,28 @@ def _bottomed(move: Move) -> Iterator[Block]:
 
 
 def ledger_table(checked: Checked, move: Move, units: str) -> Iterator[Block]:
-    """Energies: what came in, where it went, what does not close."""
+    """Energies: what came in, where it went, what is not accounted for."""
     ledger = move.outcome.ledger
     came = came_in(checked, move)
     unit = common_unit(ledger.came, "energy", units)
     least = NOISE * float(ledger.came.max())
     parts = {
-        "came in: speed at contact": came.kinetic,
+        "in: speed at contact": came.kinetic,
         "  gravity, to the end": came.gravity,
         "  thrust, to the end": came.thrust,
-        "went: crushed": ledger.crushed,
+        "out: crushed": ledger.crushed,
         "  elastic, in legs and grip": ledger.elastic,
         "  friction of pads and guides": ledger.friction,
         "  damping": ledger.damping,
         "  ground": ledger.ground,
-        "  kinetic, left": ledger.kinetic,
-        "does not close": ledger.open,
+        "  kinetic, remaining": ledger.kinetic,
+        "imbalance": ledger.open,
     }
     told = iter(numbers(without_noise(np.concatenate([*parts.values()]), least), unit))
     lines = [(name, *(next(told) for _ in values)) for name, values in parts.items()]
     lines += [
-        ("largest gap of any step, %", *_shares(move.closure)),
-        ("half the step moves the largest stroke by, %", *_shares(move.halved)),
+        ("largest imbalance of any step, %", *_shares(move.closure)),
+        ("largest stroke moves with half the step by, %", *_shares(move.halved)),
     ]
     yield Table(_columns(move, f"energy, {unit}"), lines)
     within = bool((move.closure <= CLOSES).all())

@@ -12,7 +12,7 @@ from crushleg.report.land_overview import governing_each, map_blocks, overview
 from crushleg.report.land_sources import land_sources
 from crushleg.report.land_tables import landing
 from crushleg.report.land_words import judged
-from crushleg.report.layout import Heading, Items, Pairs, Paragraph, items, plain_text, print_blocks
+from crushleg.report.layout import Heading, Pairs, Paragraph, items, plain_text, print_blocks
 from crushleg.report.notes import SYMBOLS, shown_cautions
 
 if TYPE_CHECKING:
@@ -27,10 +27,10 @@ READING = (
     'Margins marked ", motion" come from here, the others from the energy balance of `check`, '
     "which prints girder, rows and folds."
 )
-OF_CHECK = ("least work", "beside it")
+OF_CHECK = ("least work", "alternative")
 """Symbols of the girder's section of a check, which is not printed here."""
 MORE_SYMBOLS = (
-    ("lean, heel", "vehicle axis against the ground's normal, against the vertical"),
+    ("lean, tilt", "vehicle axis against the ground's normal, against the vertical"),
     ("tip-over angle", "left before the weight passes over the weakest line of two pads"),
     ("class 180", "reading of an accelerometer behind the filter of SAE J211, (F + T)/m"),
     ("grip", "spring that holds a pad which sticks"),
@@ -82,7 +82,7 @@ def render(moving: Moving, stability: StabilityMap | None = None, units: str = "
         Heading("Cautions"),
         items(cautions, units),
         Heading("Sources of these numbers"),
-        Items(land_sources(moving)),
+        items(land_sources(moving), units),
         Heading("Symbols"),
         Pairs([pair for pair in SYMBOLS if pair[0] not in OF_CHECK] + list(MORE_SYMBOLS)),
         Heading("Before you use this"),

@@ -108,7 +108,9 @@ def conditions(case: Case, move: Move, units: str) -> str:
     if touchdown.thrust_to_weight > 0.0:
         facts[-1] += f" ({_thrust(touchdown.shutdown_time, touchdown.thrust_decay)})"
     if touchdown.slope > 0.0:
-        facts.append(f"uphill {show(touchdown.slope_azimuth, 'angle')} from the travel")
+        facts.append(
+            f"uphill {show(touchdown.slope_azimuth, 'angle')} from the direction of travel"
+        )
     if touchdown.heading is not None:
         facts.append(f"heading {show(touchdown.heading, 'angle')} from leg 1")
     if move.plan.stuck:

@@ -107,12 +107,12 @@ def _touchdown(landed: Landed, units: str) -> Table:
     if np.any(landed.bottomed):
         lines.append(line("stroke needed", landed.stroke_needed, "length", "low"))
     lines += [
-        line("crush that stays", landed.crush, "length"),
-        line("energy sprung back, not absorbed", landed.returned, "energy"),
+        line("permanent crush", landed.crush, "length"),
+        line("elastic energy returned", landed.returned, "energy"),
         ratio("folds used", landed.folds),
         line("peak force, axial, one leg", landed.peak, "force", "largest"),
         line("side load, one leg", landed.side_peak, "force"),
-        ratio("gear factor F/(m g0)", landed.gear_factor),
+        ratio("gear load factor F/(m g0)", landed.gear_factor),
         ratio("deceleration (F - Wn)/(m g0)", landed.deceleration * g0, "largest"),
         ratio("accelerometer (F + T)/(m g0)", landed.accelerometer * g0),
         line("time to stop", landed.duration, "time"),
@@ -120,7 +120,7 @@ def _touchdown(landed: Landed, units: str) -> Table:
     ]
     return Table(
         (
-            Column(("at the force of one girder",), number=False),
+            Column(("girder force",), number=False),
             *(Column((level,)) for level in LEVELS),
             Column(("judged",), number=False),
         ),

@@ -21,7 +21,7 @@ SYMBOLS = (
     ("m, g0", "landing mass, standard gravity"),
     ("s_y, s_u, n", "yield strength, ultimate strength (engineering), hardening exponent"),
     ("least work", "order in which the zone that takes the least work to fold goes next"),
-    ("beside it", "a second common flow stress, to compare; nothing is computed with it"),
+    ("alternative", "another common flow stress, to compare; nothing is computed with it"),
 )
 
 

@@ -91,7 +91,7 @@ def instrument_pairs(prediction: Prediction, units: str) -> Pairs:
     travel = quantities([found.displacement], "m", units)[0]
     cells = [] if found.cell is None else [("load cell", f"{cell}, all legs of the rig")]
     shares = ", ".join(f"{one}: {100.0 * share:.0f} %" for one, share in found.shown.items())
-    shown = [("crest left", shares)] if shares else []
+    shown = [("crest kept", shares)] if shares else []
     return Pairs(
         [
             ("ranges", f"{RANGE:g} × the highest predicted (judgement)"),
@@ -99,7 +99,7 @@ def instrument_pairs(prediction: Prediction, units: str) -> Pairs:
             *cells,
             ("accelerometer", accelerometer),
             ("displacement", travel),
-            ("folds pass at", f"{found.fold_frequency:.0f} Hz, fastest"),
+            ("fold rate", f"{found.fold_frequency:.0f} Hz, fastest"),
             (
                 "filter class",
                 f"{found.peak_class} for peaks, {found.mean_class} to integrate (SAE J211)",

@@ -136,7 +136,7 @@ def event_blocks(event: Event, units: str) -> Iterator[Block]:
     yield Paragraph(f"{event.name}: {_conditions(event, units)}", "bold")
     yield Table(
         (
-            Column(("at the force of one girder",), number=False),
+            Column(("girder force",), number=False),
             *(Column((level,)) for level in LEVELS),
         ),
         [*_crush_lines(event, units), *_load_lines(event, units)],

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 WIDEST = 76
 """Characters of a line that are shown."""
 QUOTED = re.compile(r"\"[^\"]*\"|'[^']*'")
+TABLE = re.compile(r"\s*(\[+[^\]]*\]+)\s*(?:#|$)")
 
 
 def told(error: InputError) -> str:
@@ -79,7 +80,13 @@ def place(problem: Problem, line: str) -> tuple[int, int]:
             if text and text in line:
                 at = line.index(text)
                 return at, at + len(text)
-    return _value(problem, line) or (len(line) - len(line.lstrip()), len(line))
+    return _value(problem, line) or _whole(line)
+
+
+def _whole(line: str) -> tuple[int, int]:
+    """Place of a line without its indent and without a comment behind a table's head."""
+    head = TABLE.match(line)
+    return head.span(1) if head else (len(line) - len(line.lstrip()), len(line))
 
 
 def _value(problem: Problem, line: str) -> tuple[int, int] | None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from rich.console import Console
 
-from crushleg.cautions import SCREENING
+from crushleg.cautions import NOT_JUDGED, SCREENING
 from crushleg.design.judge import LOAD, MASS, STROKE
 from crushleg.report import landing_tables, tables
 from crushleg.report.layout import (
@@ -153,7 +153,7 @@ def design(job: Sizing | Schedule, space: Space, choice: Choice, units: str) -> 
                 f"{wide} × {deep} {unit}, wall {wall} {unit}, length {long} {unit}",
             ),
             ("wall from", sheets.get(girder.wall, "the case")),
-            ("alloy", girder.material.name),
+            ("material", girder.material.name),
         ]
     )
     yield Table(
@@ -242,4 +242,5 @@ def checked_blocks(job: Sizing | Schedule, units: str) -> Iterator[Block]:
     if absent is not None:
         yield absent
     yield Heading("Cautions")
-    yield items((x for x in shown_cautions(checked) if x != SCREENING), units)
+    told = (SCREENING, NOT_JUDGED)
+    yield items((x for x in shown_cautions(checked) if not x.startswith(told)), units)

@@ -81,7 +81,7 @@ def folds(checked: Checked, units: str) -> Iterator[Block]:
     yield Table(
         (
             Column(("fold",)),
-            Column(("metal above", f"foot, {length}")),
+            Column(("height above", f"foot, {length}")),
             Column((f"crest, {force}", TRIPLE)),
             Column((f"mean force, {force}", TRIPLE)),
             Column(("energy", energy)),

@@ -164,11 +164,11 @@ def _girder(checked: Checked, units: str) -> Iterator[Block]:
     yield Pairs(
         [
             ("section", _section(checked, units)),
-            ("alloy", f"{girder.material.name} ({girder.material.key})"),
+            ("material", f"{girder.material.name} ({girder.material.key})"),
             ("mass", f"{one} each, {all_legs} on {legs} {'leg' if legs == 1 else 'legs'}"),
             ("stroke", f"usable {usable} of {show(girder.length, 'length', units)}"),
             ("flow stress", "(s_y + s_u)/2 " + _triple(flow, "stress", units)),
-            ("beside it", _beside(checked, units)),
+            ("alternative", _beside(checked, units)),
             ("first peak", f"{_triple(crush.first_peak[:, 0], 'force', units)}, begins the crush"),
             ("band", f"low to high hold about {likely} of girders, two-sided"),
             ("sequence", f"{sequence(checked)}; the low curve by least work in any case"),
@@ -215,6 +215,16 @@ def _triple(values: FloatArray, dimension: str, units: str) -> str:
 def margins(checked: Checked, units: str) -> Iterator[Block]:
     """Work the governing margin through, then list all of them."""
     yield Heading("Margins = capability / (factor × demand) - 1, rounded down")
+    yield from worked(checked, units)
+    yield Paragraph("All margins, as they come; factor 1 where none is written:")
+    yield from landing_tables.margins(checked, units)
+    absent = landing_tables.not_judged(checked)
+    if absent is not None:
+        yield absent
+
+
+def worked(checked: Checked, units: str) -> Iterator[Block]:
+    """Name of the governing margin, and how it comes out."""
     margin = _governing(checked)
     words = meaning(margin, checked.case)
     demand, capability = landing_tables.sides(margin, units, 4)
@@ -230,8 +240,3 @@ def margins(checked: Checked, units: str) -> Iterator[Block]:
             ("note", margin.note),
         ]
     )
-    yield Paragraph("All margins, as they come; factor 1 where none is written:")
-    yield from landing_tables.margins(checked, units)
-    absent = landing_tables.not_judged(checked)
-    if absent is not None:
-        yield absent

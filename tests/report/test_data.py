@@ -192,4 +192,4 @@ def test_a_crush_below_a_nanometre_is_none() -> None:
     case = checked("test-stage", 'touchdown.nominal.vertical_speed="0.02 m/s"')
     assert 0.0 < case.landings[0].crush.max() < 1e-12
     assert set(result(case)["touchdowns"][0]["crush_m"].values()) == {0.0}
-    assert line(report(case), "crush that stays, mm").split()[-3:] == ["0", "0", "0"]
+    assert line(report(case), "permanent crush, mm").split()[-3:] == ["0", "0", "0"]

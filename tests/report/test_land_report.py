@@ -172,7 +172,7 @@ def test_conditions_of_a_landing_are_said_whole() -> None:
     text = section(shown(both()), "Landing: down the slope")
     assert text.splitlines()[0] == (
         "1.8 t, vertical 1 m/s, horizontal 0.3 m/s, slope 3 deg, thrust 0.3 of the weight (stays "
-        "20 ms, then to 37 % in 30 ms), uphill 180 deg from the travel."
+        "20 ms, then to 37 % in 30 ms), uphill 180 deg from the direction of travel."
     )
 
 
@@ -208,7 +208,7 @@ def test_numbers_of_the_vehicle_are_those_of_the_outcome() -> None:
         outcome.accelerometer / 9.80665, rel=5e-3
     )
     assert three("accelerometer, class 180, g0") == pytest.approx(move.filtered / 9.80665, rel=5e-3)
-    assert three("heel at the end, from vertical, deg") == pytest.approx(
+    assert three("tilt at the end, from vertical, deg") == pytest.approx(
         np.degrees(outcome.heel), rel=5e-3
     )
     assert three("least clearance, mm") == pytest.approx(1e3 * outcome.clearance, rel=5e-3)
@@ -266,7 +266,7 @@ def test_a_landing_without_an_end_says_that_it_still_moves() -> None:
 
 def test_place_of_the_least_clearance_counts_from_the_travel() -> None:
     text = shown(both())
-    place = "where, from the travel"
+    place = "where, from travel direction"
     assert line(section(text, "Landing: level"), place).count("all round") == 3
     degrees = math.degrees(both().moves[1].outcome.clearance_azimuth[0])
     said = line(section(text, "Landing: down the slope"), place)
@@ -310,7 +310,7 @@ def test_ledger_says_whether_it_closes() -> None:
     text = shown(wide)
     assert "The ledger closes NOT within 0.1 %" in section(text, "Landing: level")
     assert "The energy ledger closes to no better than: level 0.3 %." in text
-    assert line(text, "largest gap of any step, %").split()[-2] == "0.3"
+    assert line(text, "largest imbalance of any step, %").split()[-2] == "0.3"
 
 
 def test_half_the_step_is_told_only_when_a_ruler_shows_the_change() -> None:

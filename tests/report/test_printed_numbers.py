@@ -32,7 +32,7 @@ def test_printed_touchdowns_agree_with_the_arrays(name: str) -> None:
     expected = {
         "stroke, most crushed leg, mm": landed.stroke * 1e3,
         "folds used": landed.folds,
-        "gear factor F/(m g0)": landed.gear_factor,
+        "gear load factor F/(m g0)": landed.gear_factor,
         "deceleration (F - Wn)/(m g0)": landed.deceleration / G0,
         "accelerometer (F + T)/(m g0)": landed.accelerometer / G0,
         "peak force, axial, one leg, kN": landed.peak * 1e-3,
@@ -49,7 +49,7 @@ def test_printed_rows_and_folds_agree_with_the_arrays() -> None:
     rows = next(i for i, row in enumerate(lines) if row.startswith("height mm")) + 1
     said = np.array([numbers(row) for row in lines[rows : rows + 6]])
     assert_allclose(said[:, 4:] * 1e3, case.crush.sequence.start[:, 0].T, rtol=5e-3)
-    folds = next(i for i, row in enumerate(lines) if row.startswith("fold  metal")) + 1
+    folds = next(i for i, row in enumerate(lines) if row.startswith("fold  height")) + 1
     count = case.crush.folds.length.shape[1]
     said = np.array([numbers(row) for row in lines[folds : folds + count]])
     assert_allclose(said[:, 3:6] * 1e3, case.crush.folds.crest[:, 0].T, rtol=5e-3)

@@ -23,6 +23,9 @@ if TYPE_CHECKING:
         ("  a = { wall = 4 }", "girder.wall", "4, a number", "4 }"),
         ("12.0,abc,3", "column 2", '"abc", no number', "abc"),
         ("# nothing to point at", "", "something else", "# nothing to point at"),
+        ("[girder.holes]  # a grading law", "girder.wall", "nothing (wall)", "[girder.holes]"),
+        ("[[touchdown]]", "touchdown.name", "nothing", "[[touchdown]]"),
+        ("[1, 2], [3]", "", "something else", "[1, 2], [3]"),
         ('  Länge 長さ = "4 kg"', "girder.wall", '"4 kg", a mass', '"4 kg"'),
     ],
 )

@@ -114,7 +114,7 @@ def test_both_energies_are_labelled_and_the_judged_one_says_so() -> None:
 
 def test_symbols_are_explained_before_the_end() -> None:
     symbols = report(CASES["coupon"]).partition("\nSymbols\n")[2]
-    for name in ("C/t", "d/C", "Wn", "s_y, s_u, n", "least work", "beside it"):
+    for name in ("C/t", "d/C", "Wn", "s_y, s_u, n", "least work", "alternative"):
         assert name in symbols
 
 
