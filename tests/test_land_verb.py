@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
+from matplotlib.figure import Figure
 
 from crushleg import cli
 from crushleg.case.templates import template
@@ -141,14 +142,12 @@ def test_the_map_is_printed_written_and_drawn(
         speeds = np.array([1.0, 2.0])
         return StabilityMap(case.touchdowns[0], speeds, speeds, np.array([[0, 1], [1, 4]]), 1.5)
 
-    def draw(
-        moving: Moving, folder: Path, units: str, stability: StabilityMap | None
-    ) -> list[Path]:
+    def figures(moving: Moving, units: str, stability: StabilityMap | None) -> dict[str, Figure]:
         drawn.append((len(moving.moves), units, stability))
-        return [folder / "land-stability.svg"]
+        return {"land-stability": Figure(figsize=(1.0, 1.0))}
 
     monkeypatch.setattr("crushleg.stability.stability_map", mapped)
-    monkeypatch.setattr("crushleg.report.plot_land.draw", draw)
+    monkeypatch.setattr("crushleg.report.plot_land.figures", figures)
     assert land("--map", "--csv", "--units", "us") == cli.PASSED
     assert "Stability map" in capsys.readouterr().out
     table = (case.parent / "lander" / "stability-map.csv").read_text(encoding="utf-8")

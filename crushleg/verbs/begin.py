@@ -16,10 +16,13 @@ SAYS = "print a commented case to start from"
 
 def options(verb: argparse.ArgumentParser) -> None:
     """Say what the verb takes."""
-    verb.description = "Print a commented case to standard output, or write it to a new file."
+    verb.description = (
+        "Print a commented case to start from, or write it to a new file. It passes its check as"
+        " it is; change the numbers to yours."
+    )
     verb.epilog = "example: crushleg begin lunar-lander --out lander.toml"
     verb.add_argument("kind", metavar="KIND", help="test-stage, lunar-lander or coupon")
-    verb.add_argument("--out", metavar="FILE", help="a file that does not exist yet")
+    verb.add_argument("--out", metavar="FILE", help="write it to this new file instead")
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -2,24 +2,32 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 from crushleg.verbs.outputs import FOLDERS, NEGATIVE, PASSED, add_case, add_outputs, outputs
+from crushleg.verbs.page_files import kept, writing
 
 if TYPE_CHECKING:
     import argparse
+    from collections.abc import Mapping
     from pathlib import Path
 
-    from crushleg.check import Checked
+    from matplotlib.figure import Figure
 
-SAYS = "report, margins and plots of a case"
+    from crushleg.check import Checked
+    from crushleg.report.page import Page
+    from crushleg.report.page_verbs import Kept
+
+SAYS = "crush force, energy and every margin of a case: the main job"
 
 
 def options(verb: argparse.ArgumentParser) -> None:
     """Say what the verb takes."""
     verb.description = (
-        "Crush of the girder, energy against touchdown, and every margin. Plots and tables go into "
-        + FOLDERS
+        "The main job: force against stroke of the girder, the energy of every touchdown against"
+        " what the legs take, and every margin, the governing one worked through. Plots and "
+        "tables go into " + FOLDERS
     )
     verb.epilog = 'example: crushleg check stage.toml --set girder.wall="3.5 mm" --json -'
     add_case(verb)
@@ -35,12 +43,15 @@ def run(arguments: argparse.Namespace) -> int:
 
     to = outputs(arguments, arguments.case)
     case = read_case(arguments.case, arguments.set)
-    to.check((arguments.case, *case.beside))
+    inputs = (arguments.case, *case.beside)
+    to.check(inputs)
     checked = check_case(case)
     to.report(lambda: print_report(checked, units=to.units))
     to.data(lambda: result(checked))
     to.tables(lambda folder: _tables(checked, folder))
-    to.figures(lambda folder: _figures(checked, folder, to.units))
+    drawn = cache(lambda: _figures(checked, to.units))
+    to.figures(writing(drawn))
+    to.page(lambda: _page(checked, kept(arguments, inputs, [case.input_sha256], drawn())))
     return PASSED if checked.passes else NEGATIVE
 
 
@@ -50,7 +61,13 @@ def _tables(checked: Checked, folder: Path) -> list[Path]:
     return write_csv(checked, folder)
 
 
-def _figures(checked: Checked, folder: Path, units: str) -> list[Path]:
-    from crushleg.report.plots import draw
+def _figures(checked: Checked, units: str) -> Mapping[str, Figure]:
+    from crushleg.report.plots import figures
 
-    return draw(checked, folder, units=units)
+    return figures(checked, units)
+
+
+def _page(checked: Checked, beside: Kept) -> Page:
+    from crushleg.report.page_verbs import check_page
+
+    return check_page(checked, beside)

@@ -2,27 +2,35 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 from crushleg.verbs.outputs import FOLDERS, NEGATIVE, PASSED, add_case, add_outputs, outputs
+from crushleg.verbs.page_files import kept, writing
 
 if TYPE_CHECKING:
     import argparse
+    from collections.abc import Mapping
     from pathlib import Path
+
+    from matplotlib.figure import Figure
 
     from crushleg.design.compare import Comparison
     from crushleg.design.schemes import Lineup
+    from crushleg.report.page import Page
+    from crushleg.report.page_verbs import Kept
 
-SAYS = "hole schemes, several cases, or one input varied"
+SAYS = "hole schemes, several cases, or one input varied, side by side"
 
 
 def options(verb: argparse.ArgumentParser) -> None:
     """Say what the verb takes."""
     verb.description = (
-        "Side by side, at the same touchdowns: the girder of a case and its [[scheme]] list; the "
-        "girders of several cases under the conditions of the first; or one case with one input "
-        "varied. Exit code 0: every counted margin of every girder compared is zero or more, 3: "
-        "one is negative; yardsticks are not judged. Plots and tables go into " + FOLDERS
+        "Which girder is better, and at what price. Side by side at the same touchdowns: the "
+        "girder of a case and its [[scheme]] list; the girders of several cases under the "
+        "conditions of the first; or one case with one input varied. Exit code 0: every counted "
+        "margin of every girder compared is zero or more, 3: one is negative; yardsticks are not"
+        " judged. Plots and tables go into " + FOLDERS
     )
     verb.epilog = "example: crushleg compare stage.toml --vary girder.wall=3mm:5mm:9"
     add_case(verb, several=True)
@@ -45,12 +53,15 @@ def run(arguments: argparse.Namespace) -> int:
     to = outputs(arguments, arguments.case[0])
     lineup = _lineup(arguments)
     beside = {path for entry in lineup.entries for path in entry.case.beside}
-    to.check((*arguments.case, *sorted(beside)))
+    inputs = (*arguments.case, *sorted(beside))
+    to.check(inputs)
     comparison = compare(lineup)
     to.report(lambda: print_comparison(comparison, units=to.units))
     to.data(lambda: comparison_result(comparison))
     to.tables(lambda folder: _tables(comparison, folder))
-    to.figures(lambda folder: _figures(comparison, folder, to.units))
+    drawn = cache(lambda: _figures(comparison, to.units))
+    to.figures(writing(drawn))
+    to.page(lambda: _page(comparison, kept(arguments, inputs, _digests(lineup), drawn())))
     return PASSED if comparison.passes else NEGATIVE
 
 
@@ -76,7 +87,20 @@ def _tables(comparison: Comparison, folder: Path) -> list[Path]:
     return write_comparison_csv(comparison, folder)
 
 
-def _figures(comparison: Comparison, folder: Path, units: str) -> list[Path]:
-    from crushleg.report.plot_compare import draw_comparison
+def _digests(lineup: Lineup) -> list[str]:
+    """Input hash of each case file; a value that is varied is in the hash of its case."""
+    if lineup.varied is not None:
+        return []
+    return list(dict.fromkeys(entry.case.input_sha256 for entry in lineup.entries))
 
-    return draw_comparison(comparison, folder, units=units)
+
+def _figures(comparison: Comparison, units: str) -> Mapping[str, Figure]:
+    from crushleg.report.plot_compare import comparison_figures
+
+    return comparison_figures(comparison, units)
+
+
+def _page(comparison: Comparison, beside: Kept) -> Page:
+    from crushleg.report.page_verbs import compare_page
+
+    return compare_page(comparison, beside)

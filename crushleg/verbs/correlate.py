@@ -3,32 +3,54 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from crushleg.verbs.outputs import FOLDERS, PASSED, add_case, add_outputs, outputs
+from crushleg.verbs.page_files import kept, writing
+from crushleg.verbs.usage import need_case_first, need_file
 
 if TYPE_CHECKING:
     import argparse
+    from collections.abc import Mapping
+
+    from matplotlib.figure import Figure
 
     from crushleg.case.records import Case, Correlation
     from crushleg.report.correlate_text import Findings
+    from crushleg.report.page import Page
+    from crushleg.report.page_verbs import Kept
     from crushleg.trial.frozen import Predicted
     from crushleg.trial.posterior import Prior
 
-SAYS = "measured records against the curve; force factor and band of your tests"
+SAYS = "test records against the curve; force factor and band from them"
 
 
 def options(verb: argparse.ArgumentParser) -> None:
     """Say what the verb takes."""
     verb.description = (
-        "Hold records of crush tests against the curve of a case, or against a prediction issued "
-        "earlier. A record is a CSV; NAME.toml beside NAME.csv names its columns and units. Plots "
-        "and tables go into " + FOLDERS
+        "Was the prediction right, and what do tests make of the band: compares records of crush"
+        " tests with the curve of a case, or with a prediction issued earlier. A record is a "
+        "CSV; NAME.toml beside NAME.csv names its columns and units. Plots and tables go into "
+        + FOLDERS
     )
-    verb.epilog = "example: crushleg correlate coupon.toml drop-1.csv drop-2.csv --write tests.toml"
+    verb.epilog = "example: crushleg correlate examples/coupon.toml examples/coupon-drop.csv"
     add_case(verb)
     verb.add_argument("records", metavar="RECORD", nargs="+", help="record of a test (CSV)")
+    verb.add_argument(
+        "--against",
+        metavar="FILE",
+        help="compare with this JSON of `predict` or `check`, issued before the test",
+    )
+    verb.add_argument(
+        "--write", metavar="FILE", help="write what the tests say, for girder.correlation of a case"
+    )
+    verb.add_argument(
+        "--batch",
+        metavar="NAME",
+        help='batch that --write is for; "pooled" for girders of another batch',
+    )
     verb.add_argument(
         "--record",
         metavar="KEY=VALUE",
@@ -37,19 +59,15 @@ def options(verb: argparse.ArgumentParser) -> None:
         help='a key of every record\'s TOML, as columns.force.unit=kN or mass="120 kg"',
     )
     verb.add_argument(
-        "--against", metavar="FILE", help="JSON of `predict` or `check`, issued before the test"
-    )
-    verb.add_argument("--write", metavar="FILE", help="file for girder.correlation of a case")
-    verb.add_argument(
-        "--batch", metavar="NAME", help='batch that is written; "pooled" for any other one'
-    )
-    verb.add_argument(
         "--within",
         metavar="SIGMA",
-        help='scatter of ln(force) inside a batch, 0.05 if left out; "unknown" lets tests say',
+        help='standard deviation of ln(force) inside a batch; 0.05 if left out, "unknown": found '
+        "from the tests",
     )
     verb.add_argument(
-        "--between", metavar="SIGMA", help="scatter of batches about the prediction; 0.09"
+        "--between",
+        metavar="SIGMA",
+        help="standard deviation of batch means about the prediction; 0.09 if left out",
     )
     add_outputs(verb)
 
@@ -61,12 +79,13 @@ def run(arguments: argparse.Namespace) -> int:
     from crushleg.report.correlate_text import print_correlation
     from crushleg.trial.frozen import read_issued
 
+    need_case_first(arguments.case, arguments.records)
     to = outputs(arguments, arguments.case)
     prior = _prior(arguments.within, arguments.between)
     case = read_case(arguments.case, arguments.set)
     inputs = _inputs(arguments, case)
-    to.check(inputs)
     target = _target(arguments, inputs)
+    to.check(inputs, {"--write": target})
     issued = read_issued(arguments.against) if arguments.against else None
     about, file = _findings(arguments, case, issued, prior)
     to.report(lambda: print_correlation(about, to.units))
@@ -74,7 +93,9 @@ def run(arguments: argparse.Namespace) -> int:
         _write(about, file, target)
     to.data(lambda: correlation_data(about))
     to.tables(lambda folder: write_tables(about, folder))
-    to.figures(lambda folder: _figures(about, folder, to.units))
+    drawn = cache(lambda: _figures(about, to.units))
+    to.figures(writing(drawn))
+    to.page(lambda: _page(about, kept(arguments, inputs, [case.input_sha256], drawn())))
     return PASSED
 
 
@@ -128,12 +149,9 @@ def _target(arguments: argparse.Namespace, inputs: list[Path]) -> Path | None:
             problem = Problem(field="--batch", read="a batch, but no --write", write="--write FILE")
             raise InputError([problem])
         return None
+    need_file("--write", arguments.write)
     target = Path(arguments.write)
-    data = [Path(arguments.json)] if arguments.json else []
-    check_targets(target, None, [*inputs, *data])
-    if data and target.resolve() == data[0].resolve():
-        read, write = "the name given to --json", "another name"
-        raise InputError([Problem(file=str(target), read=read, write=write)])
+    check_targets(target, None, inputs)
     check_written(target)
     return target
 
@@ -167,7 +185,13 @@ def _write(about: Findings, file: Correlation, target: Path) -> None:
     say(f"written: {target}")
 
 
-def _figures(about: Findings, folder: Path, units: str) -> list[Path]:
-    from crushleg.report.plot_correlate import draw_correlation
+def _figures(about: Findings, units: str) -> Mapping[str, Figure]:
+    from crushleg.report.plot_correlate import correlation_figures
 
-    return draw_correlation(about, folder, units)
+    return correlation_figures(about, units)
+
+
+def _page(about: Findings, beside: Kept) -> Page:
+    from crushleg.report.page_trial import correlate_page
+
+    return correlate_page(about, beside)

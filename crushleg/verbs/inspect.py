@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,52 +12,65 @@ from crushleg.verbs.outputs import (
     FOLDERS,
     NEGATIVE,
     PASSED,
-    STANDARD_OUTPUT,
     add_case,
     add_outputs,
     outputs,
 )
+from crushleg.verbs.page_files import kept, writing
+from crushleg.verbs.usage import need_case_first, need_file
 
 if TYPE_CHECKING:
     import argparse
+    from collections.abc import Mapping
 
+    from matplotlib.figure import Figure
+
+    from crushleg.report.page import Page
+    from crushleg.report.page_verbs import Kept
     from crushleg.trial.heights import Heights
     from crushleg.trial.inspect import Asked, Inspection
 
 SAYS = "measured crush back to energy and speed; what is left in each leg"
-PAPERS = ("a4", "letter")
 
 
 def options(verb: argparse.ArgumentParser) -> None:
     """Say what the verb takes."""
     verb.description = (
-        "Reads the heights of crushed girders, four faces per leg, back to crush, energy and the "
-        "speed at touchdown with its band; lean, clearance, what is left. It releases no leg. "
-        "READINGS is a CSV: leg,front mm,right mm,back mm,left mm and, if read, reading_error mm, "
-        "folds. Errors are 95 % limits. Figure and tables go into " + FOLDERS
+        "After the landing: from the heights of crushed girders, four faces per leg, back to "
+        "crush, energy and the speed at touchdown with its band; lean, clearance, and what is "
+        "left in each leg. It releases no leg for another landing. READINGS is a CSV: leg,front "
+        "mm,right mm,back mm,left mm and, if read, reading_error mm, folds. Errors are 95 % "
+        "limits. Figure and tables go into " + FOLDERS
     )
-    verb.epilog = "example: crushleg inspect stage.toml readings.csv --other-energy '5 kJ'"
+    verb.epilog = "example: crushleg inspect examples/dunlin.toml examples/dunlin-readings.csv"
     add_case(verb)
     verb.add_argument("readings", metavar="READINGS", nargs="?", help="heights of all legs (CSV)")
     _add_readings(verb)
+    verb.add_argument("--card", metavar="FILE", help="write the card to sign as PDF, one page")
     add_outputs(verb)
-    verb.add_argument("--pdf", metavar="FILE", help="write the card to sign as PDF, one page")
-    verb.add_argument("--paper", choices=PAPERS, default="a4", help="of the PDF")
 
 
 def _add_readings(verb: argparse.ArgumentParser) -> None:
     for name, metavar, says in (
-        ("--leg", "N=F,R,B,L", "heights of one leg instead: 1=812,815,811,813mm"),
-        ("--folds", "N=COUNT", "folds counted on a leg given by --leg: 1=3"),
+        ("--leg", "N=F,R,B,L", "heights of one leg in place of READINGS: 1=812,815,811,813mm"),
+        ("--folds", "N=COUNT", "folds counted on that leg: 1=3"),
     ):
         verb.add_argument(name, metavar=metavar, action="append", default=[], help=says)
     for name, metavar, says in (
-        ("--before", "LENGTH", "what the heights were before the landing; the girder's length"),
-        ("--reading-error", "LENGTH", "± on a leg's height; 2 mm"),
-        ("--mass-error", "SHARE", "± on the landing mass; '2 %%'"),
-        ("--other-energy", "ENERGY", "not in the legs: pads, soil, sliding, joints; unknown"),
-        ("--other-energy-error", "ENERGY", "± on that energy; half of it"),
-        ("--touchdown", "NAME", "mass, thrust, first contact; the first that is no reserve"),
+        (
+            "--other-energy",
+            "ENERGY",
+            "not in the legs (pads, soil, sliding, joints): '5 kJ'; unknown if left out",
+        ),
+        ("--other-energy-error", "ENERGY", "± on it; left out: half of it"),
+        (
+            "--touchdown",
+            "NAME",
+            "whose mass, thrust and first contact hold; left out: the first, no reserve case",
+        ),
+        ("--before", "LENGTH", "the same heights before the landing; left out: girder.length"),
+        ("--reading-error", "LENGTH", "± on a leg's height; left out: 2 mm"),
+        ("--mass-error", "SHARE", "± on the landing mass; left out: '2 %%'"),
     ):
         verb.add_argument(name, metavar=metavar, help=says)
 
@@ -64,24 +78,30 @@ def _add_readings(verb: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Inspect crushed legs; text first, then files, then figures."""
     from crushleg.case.reader import read_case
+    from crushleg.report.files import check_targets
     from crushleg.report.inspect_data import inspection_data
     from crushleg.report.inspect_text import print_inspection
     from crushleg.trial.inspect import inspect_legs
     from crushleg.trial.judged import judged
 
+    need_case_first(arguments.case, [arguments.readings])
     asked = _asked(arguments)
     to = outputs(arguments, arguments.case)
     case = read_case(arguments.case, arguments.set)
     inputs = [arguments.case, *case.beside, *([arguments.readings] if arguments.readings else [])]
-    to.check(inputs)
-    _check_pdf(arguments, to.folder, inputs)
+    need_file("--card", arguments.card)
+    card = Path(arguments.card) if arguments.card else None
+    to.check(inputs, {"--card": card})
+    check_targets(card, to.folder, map(Path, inputs))
     found = inspect_legs(case, _heights(arguments, case.vehicle.legs), asked)
     to.report(lambda: print_inspection(found, units=to.units))
     to.data(lambda: inspection_data(found))
     to.tables(lambda folder: _tables(found, folder))
-    to.figures(lambda folder: _figures(found, folder, to.units))
-    if arguments.pdf:
-        _pdf(arguments, found)
+    drawn = cache(lambda: _figures(found, to.units))
+    to.figures(writing(drawn))
+    if card is not None:
+        _card(arguments, found)
+    to.page(lambda: _page(found, kept(arguments, inputs, [case.input_sha256], drawn())))
     return NEGATIVE if judged(found).exceeded else PASSED
 
 
@@ -116,40 +136,28 @@ def _heights(arguments: argparse.Namespace, legs: int) -> Heights:
     return from_options(arguments.leg, arguments.folds, legs)
 
 
-def _check_pdf(arguments: argparse.Namespace, folder: Path | None, inputs: list[str]) -> None:
-    """Refuse a card that could not be written, or that would replace the JSON or an input."""
-    from crushleg.errors import InputError, Problem
-    from crushleg.report.files import check_targets
-
-    if not arguments.pdf:
-        return
-    if arguments.pdf in STANDARD_OUTPUT:
-        problem = Problem(field="--pdf", read=f'"{arguments.pdf}"', write="the name of a file")
-        raise InputError([problem])
-    check_targets(Path(arguments.pdf), folder, map(Path, inputs))
-    json_file = arguments.json if arguments.json not in (None, *STANDARD_OUTPUT) else None
-    if json_file and Path(json_file).resolve() == Path(arguments.pdf).resolve():
-        problem = Problem(file=arguments.pdf, read="the name of the JSON", write="another name")
-        raise InputError([problem])
-
-
 def _tables(found: Inspection, folder: Path) -> list[Path]:
     from crushleg.report.inspect_csv import write_inspection_csv
 
     return write_inspection_csv(found, folder)
 
 
-def _figures(found: Inspection, folder: Path, units: str) -> list[Path]:
+def _figures(found: Inspection, units: str) -> Mapping[str, Figure]:
     from crushleg.report.plot_inspect import inspection_figure
-    from crushleg.report.plots import write_figures
 
-    return write_figures({"inspection": inspection_figure(found, units)}, folder)
+    return {"inspection": inspection_figure(found, units)}
 
 
-def _pdf(arguments: argparse.Namespace, found: Inspection) -> None:
+def _page(found: Inspection, beside: Kept) -> Page:
+    from crushleg.report.page_trial import inspect_page
+
+    return inspect_page(found, beside)
+
+
+def _card(arguments: argparse.Namespace, found: Inspection) -> None:
     os.environ["MPLBACKEND"] = "agg"
     from crushleg.report.files import write_bytes
     from crushleg.report.inspect_card import inspection_card
 
-    write_bytes(arguments.pdf, inspection_card(found, arguments.units, arguments.paper))
-    say(f"card: {arguments.pdf}")
+    write_bytes(arguments.card, inspection_card(found, arguments.units, arguments.paper))
+    say(f"card: {arguments.card}")

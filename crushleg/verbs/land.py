@@ -3,16 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from typing import TYPE_CHECKING
 
 from crushleg.verbs.outputs import FOLDERS, NEGATIVE, PASSED, add_case, add_outputs, outputs
+from crushleg.verbs.page_files import kept, writing
 
 if TYPE_CHECKING:
     import argparse
+    from collections.abc import Mapping
     from pathlib import Path
+
+    from matplotlib.figure import Figure
 
     from crushleg.case.records import Case
     from crushleg.land import Moving
+    from crushleg.report.page import Page
+    from crushleg.report.page_verbs import Kept
     from crushleg.stability import StabilityMap
 
 SAYS = "motion of the whole vehicle: every leg, slope, sliding, tip-over"
@@ -21,19 +28,22 @@ SAYS = "motion of the whole vehicle: every leg, slope, sliding, tip-over"
 def options(verb: argparse.ArgumentParser) -> None:
     """Say what the verb takes."""
     verb.description = (
-        "Motion of the whole vehicle on its legs: what each leg takes on a slope, whether the "
-        "vehicle stands, slides, bottoms, strikes or tips, and the margins of check and motion "
-        "together. Plots and tables go into " + FOLDERS
+        "Runs the landing itself, where an energy balance cannot tell: what each leg takes on a "
+        "slope or with one leg first, and whether the vehicle stands, slides, bottoms, strikes "
+        "or tips. Gives the margins of check and motion together. Plots and tables go into "
+        + FOLDERS
     )
     verb.epilog = "example: crushleg land stage.toml --standard --map"
     add_case(verb)
     verb.add_argument(
         "--standard",
         action="store_true",
-        help="also the standard cases built from the vehicle; they count",
+        help="also the standard landings built from the vehicle; their margins count",
     )
     verb.add_argument(
-        "--map", action="store_true", help="stability map over speeds, from hundreds of landings"
+        "--map",
+        action="store_true",
+        help="stability map over both speeds, from 450 landings",
     )
     add_outputs(verb)
 
@@ -46,12 +56,16 @@ def run(arguments: argparse.Namespace) -> int:
 
     to = outputs(arguments, arguments.case)
     case = read_case(arguments.case, arguments.set)
-    to.check((arguments.case, *case.beside))
+    inputs = (arguments.case, *case.beside)
+    to.check(inputs)
     moving, stability = _moved(case, arguments)
     to.report(lambda: print_landings(moving, stability, units=to.units))
     to.data(lambda: landings_result(moving, stability))
     to.tables(lambda folder: _tables(moving, stability, folder))
-    to.figures(lambda folder: _figures(moving, stability, folder, to.units))
+    drawn = cache(lambda: _figures(moving, stability, to.units))
+    to.figures(writing(drawn))
+    digests = [case.input_sha256]
+    to.page(lambda: _page(moving, stability, kept(arguments, inputs, digests, drawn())))
     return PASSED if moving.passes else NEGATIVE
 
 
@@ -81,9 +95,13 @@ def _tables(moving: Moving, stability: StabilityMap | None, folder: Path) -> lis
     return write_landings_csv(moving, stability, folder)
 
 
-def _figures(
-    moving: Moving, stability: StabilityMap | None, folder: Path, units: str
-) -> list[Path]:
-    from crushleg.report.plot_land import draw
+def _figures(moving: Moving, stability: StabilityMap | None, units: str) -> Mapping[str, Figure]:
+    from crushleg.report.plot_land import figures
 
-    return draw(moving, folder, units, stability=stability)
+    return figures(moving, units, stability)
+
+
+def _page(moving: Moving, stability: StabilityMap | None, beside: Kept) -> Page:
+    from crushleg.report.page_verbs import land_page
+
+    return land_page(moving, stability, beside)

@@ -8,10 +8,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from crushleg.report.streams import say, show
+from crushleg.verbs.page_files import PageFiles, add_page, page_files
 
 if TYPE_CHECKING:
     import argparse
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Mapping
+
+    from crushleg.report.page import Page
 
 PASSED, INPUT, NEGATIVE, FAULT, INTERRUPTED = 0, 2, 3, 70, 130
 STANDARD_OUTPUT = ("-", "/dev/stdout")
@@ -32,12 +35,27 @@ class Outputs:
     csv: bool
     printed: bool
     units: str
+    pages: PageFiles
 
-    def check(self, inputs: Iterable[str | Path]) -> None:
-        """Refuse, before anything is computed, what could not be written or is an input."""
+    @property
+    def files(self) -> list[Path]:
+        """Files that are asked for by name."""
+        named = list(self.pages.named.values())
+        return named if self.json_file is None else [self.json_file, *named]
+
+    def check(
+        self, inputs: Iterable[str | Path], others: Mapping[str, Path | None] | None = None
+    ) -> None:
+        """Refuse, before anything is computed, what could not be written or is an input.
+
+        ``others`` are files that the verb writes besides, by their option; only that their names
+        differ is looked at here.
+        """
         from crushleg.report.files import check_targets
 
-        check_targets(self.json_file, self.folder, map(Path, inputs))
+        read = [Path(path) for path in inputs]
+        check_targets(self.json_file, self.folder, read)
+        self.pages.check(read, self.folder, {"--json": self.json_file, **(others or {})})
 
     def report(self, print_it: Callable[[], None]) -> None:
         """Print the report, unless it is not wanted."""
@@ -66,6 +84,10 @@ class Outputs:
             os.environ["MPLBACKEND"] = "agg"
             say(f"plots: {draw(self.folder)[0].parent}")
 
+    def page(self, make: Callable[[], Page]) -> None:
+        """Write the page a reviewer keeps, where it is asked for."""
+        self.pages.write(make)
+
 
 def add_case(verb: argparse.ArgumentParser, *, several: bool = False) -> None:
     """Add the case file and the changes to it."""
@@ -83,6 +105,7 @@ def add_outputs(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("--no-plots", action="store_true", help="no figures")
     verb.add_argument("--json", metavar="FILE", help="write the result as JSON; - prints it")
     verb.add_argument("--csv", action="store_true", help="write the tables as CSV")
+    add_page(verb)
     add_display(verb)
 
 
@@ -103,6 +126,7 @@ def outputs(arguments: argparse.Namespace, case: str) -> Outputs:
         csv=arguments.csv,
         printed=not arguments.quiet and not printed_json,
         units=arguments.units,
+        pages=page_files(arguments),
     )
 
 
@@ -118,7 +142,7 @@ def beside(case: str | Path) -> Path:
     from crushleg.case.source import is_stream
 
     path = Path(case)
-    if is_stream(path):
+    if is_stream(path) or not path.name:
         return Path("crushleg-results")
     folder = path.with_suffix("")
     taken = folder == path or (folder.exists() and not folder.is_dir())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 
@@ -18,12 +19,16 @@ from crushleg.verbs.outputs import (
     beside,
     outputs,
 )
+from crushleg.verbs.page_files import keep_apart, writing
 
 if TYPE_CHECKING:
     import argparse
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
+
+    from matplotlib.figure import Figure
 
     from crushleg.case.records import Case
+    from crushleg.report.page import Page
     from crushleg.scatter.outcome import Outcome
     from crushleg.verbs.outputs import Outputs
 
@@ -142,7 +147,8 @@ def _job(arguments: argparse.Namespace) -> Job:
     to.check(inputs)
     for file in (job.partial, job.worst):
         check_targets(file, folder, inputs)
-    _check_apart(job)
+    named = {"--partial": job.partial, "the worst landing": job.worst, "--json": to.json_file}
+    keep_apart({**named, "that of the indices": job.for_indices, **to.pages.named})
     return job
 
 
@@ -153,15 +159,6 @@ def _workers(arguments: argparse.Namespace) -> int:
     if not (text.isascii() and text.isdigit() and 1 <= int(text[:9]) <= MOST_WORKERS):
         _refuse("--workers", f'"{text}"', f"a whole number from 1 to {MOST_WORKERS}")
     return int(text)
-
-
-def _check_apart(job: Job) -> None:
-    """Refuse one name for two files."""
-    files = (job.partial, job.for_indices, job.worst, job.to.json_file)
-    names = [file.resolve() for file in files if file is not None]
-    for name in names:
-        if names.count(name) > 1:
-            _refuse(str(name), "a name that two files would have (nothing was written)", "another")
 
 
 def _refuse(field: str, read: str, write: str) -> NoReturn:
@@ -217,24 +214,31 @@ def _machines(job: Job) -> Iterator[dict[str, Any]]:
 
 def _give_out(job: Job, outcome: Outcome, *, whole: bool) -> None:
     """Text, data and tables; figures of a study that is whole."""
+    from crushleg.report.scatter_csv import write_scatter_csv
     from crushleg.report.scatter_data import scatter_result
     from crushleg.report.scatter_text import print_scatter
 
     units = job.to.units
     job.to.report(lambda: print_scatter(outcome, units=units))
     job.to.data(lambda: scatter_result(outcome))
-    job.to.tables(lambda folder: _tables(outcome, folder))
+    job.to.tables(lambda folder: write_scatter_csv(outcome, folder))
+    drawn = cache(lambda: _figures(outcome, units) if whole else {})
     if whole:
-        job.to.figures(lambda folder: _figures(outcome, folder, units))
+        job.to.figures(writing(drawn))
+    job.to.page(lambda: _page(job, outcome, drawn()))
 
 
-def _tables(outcome: Outcome, folder: Path) -> list[Path]:
-    from crushleg.report.scatter_csv import write_scatter_csv
+def _figures(outcome: Outcome, units: str) -> Mapping[str, Figure]:
+    from crushleg.report.plot_scatter import scatter_figures
 
-    return write_scatter_csv(outcome, folder)
+    return scatter_figures(outcome, units)
 
 
-def _figures(outcome: Outcome, folder: Path, units: str) -> list[Path]:
-    from crushleg.report.plot_scatter import draw_scatter
+def _page(job: Job, outcome: Outcome, drawn: Mapping[str, Figure]) -> Page:
+    from crushleg.report.page_inputs import case_inputs
+    from crushleg.report.page_verbs import Kept, scatter_page
 
-    return draw_scatter(outcome, folder, units)
+    worst = [] if outcome.worst is None else [job.worst]
+    files = [job.path, *map(Path, job.case.beside), *worst]
+    read = case_inputs(files, job.overrides, [job.case.input_sha256])
+    return scatter_page(outcome, Kept(read, drawn, job.to.units))

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple, NoReturn
+from typing import TYPE_CHECKING, NamedTuple
 
 from crushleg.report.streams import say
 from crushleg.verbs.outputs import (
@@ -17,44 +18,55 @@ from crushleg.verbs.outputs import (
     beside,
     outputs,
 )
+from crushleg.verbs.page_files import kept, writing
 
 if TYPE_CHECKING:
     import argparse
-    from collections.abc import Sequence
+    from collections.abc import Mapping
+
+    from matplotlib.figure import Figure
 
     from crushleg.design.ranges import Asked
     from crushleg.design.settled import Schedule, Sizing
     from crushleg.design.written import Original
+    from crushleg.report.page import Page
+    from crushleg.report.page_verbs import Kept
     from crushleg.verbs.outputs import Outputs
 
-SAYS = "hole schedule, wall and rows at least mass, or for a force line"
+SAYS = "lightest girder that meets every margin, or follows a force line"
 
 
 def options(verb: argparse.ArgumentParser) -> None:
     """Say what the verb takes."""
     verb.description = (
-        "Find wall (stock sheets), rows, pitch and hole sizes (stock tools) that meet every "
-        "counted margin of the case at least girder mass; width, depth and material stay. The "
-        "girder is written as a case file, NAME-sized.toml, that has passed its check; exit code "
-        "3: no design fits, and none is written. Or, with --follow, the schedule on the section "
-        "of the case whose mean force follows a line; exit code 3: the file written fails its "
-        "check. Case file, plots and tables go into " + FOLDERS
+        "The lightest girder that passes: finds wall (stock sheets), rows, pitch and hole sizes "
+        "(stock tools) that meet every counted margin of the case at least girder mass; width, "
+        "depth and material stay. The girder is written as a case file, NAME-sized.toml, that "
+        "has passed its check; exit code 3: no design fits, and none is written. Or, with "
+        "--follow, the schedule on the section of the case whose mean force follows a line; exit"
+        " code 3: the file written fails its check. Case file, plots and tables go into " + FOLDERS
     )
     verb.epilog = "example: crushleg size stage.toml --rows 4:8 --length 0.8m:1m"
     add_case(verb)
-    verb.add_argument("--walls", metavar="FROM:TO", help="sheets to choose from: 2mm:4mm")
     verb.add_argument("--rows", metavar="FROM:TO", help="number of rows; 2:10 if left out")
-    verb.add_argument("--pitch", metavar="FROM:TO", help="between row centres: 60mm:140mm")
-    verb.add_argument("--length", metavar="FROM:TO", help="of the girder; the case's if left out")
-    verb.add_argument("--free-holes", action="store_true", help="any size, for laser and punch")
+    verb.add_argument(
+        "--walls", metavar="FROM:TO", help="walls of the stock to choose from: 2mm:4mm"
+    )
+    verb.add_argument(
+        "--length", metavar="FROM:TO", help="length of the girder; the case's if left out"
+    )
+    verb.add_argument("--pitch", metavar="FROM:TO", help="row pitch: 60mm:140mm")
+    verb.add_argument(
+        "--free-holes", action="store_true", help="any hole size, for laser and punch"
+    )
     verb.add_argument(
         "--follow",
         metavar="LINE",
-        help="constant:120kN, ramp:80kN:200kN, 0mm:80kN,300mm:120kN, or a CSV file with "
-        "stroke_mm and force_kN",
+        help="mean force to follow instead: constant:120kN, ramp:80kN:200kN, "
+        "0mm:80kN,300mm:120kN, or a CSV file with stroke_mm and force_kN",
     )
     verb.add_argument(
-        "--seed", metavar="N", default="1", help="of the search; same seed, same result"
+        "--seed", metavar="N", default="1", help="seed of the search; same seed, same result"
     )
     add_outputs(verb)
 
@@ -69,6 +81,8 @@ class Job(NamedTuple):
     file: Path
     to: Outputs
     units: str
+    inputs: list[Path]
+    arguments: argparse.Namespace
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -90,22 +104,14 @@ def run(arguments: argparse.Namespace) -> int:
     folder = to.folder or beside(arguments.case)
     file = folder / original.name
     inputs = [Path(p) for p in (arguments.case, *original.case.beside)]
-    to.check(inputs)
+    to.check(inputs, {"the case file": file})
     check_targets(file, folder, inputs)
-    if to.json_file is not None and to.json_file.resolve() == file.resolve():
-        _refuse(to.json_file)
-    empty = not to.plots and not to.csv
-    if empty and (to.json_file is None or to.json_file.parent.resolve() != folder.resolve()):
+    inside = any(one.parent.resolve() == folder.resolve() for one in to.files)
+    if not (to.plots or to.csv or inside):
         to = replace(to, folder=None)
-    job = Job(original, asked, read_seed(arguments.seed), folder, file, to, arguments.units)
-    return _size(job) if arguments.follow is None else _follow(job, arguments.follow, inputs)
-
-
-def _refuse(path: Path) -> NoReturn:
-    from crushleg.errors import InputError, Problem
-
-    read = "the name of the case file to be written (nothing was written)"
-    raise InputError([Problem(file=str(path), read=read, write="another name")])
+    seed = read_seed(arguments.seed)
+    job = Job(original, asked, seed, folder, file, to, arguments.units, inputs, arguments)
+    return _size(job) if arguments.follow is None else _follow(job, arguments.follow)
 
 
 def _size(job: Job) -> int:
@@ -142,13 +148,15 @@ def _size(job: Job) -> int:
     job.to.report(lambda: print_sizing(sizing, units=job.units))
     job.to.data(lambda: sizing_result(sizing))
     job.to.tables(lambda folder: _sizing_tables(sizing, folder))
-    job.to.figures(lambda folder: _sizing_figures(sizing, folder, job.units))
+    drawn = cache(lambda: _sizing_figures(sizing, job.units))
+    job.to.figures(writing(drawn))
+    job.to.page(lambda: _sizing_page(sizing, _kept(job, drawn())))
     if sized.interrupted:
         return INTERRUPTED
     return NEGATIVE if written is None else PASSED
 
 
-def _follow(job: Job, text: str, inputs: Sequence[Path]) -> int:
+def _follow(job: Job, text: str) -> int:
     """Schedule for a line; exit 3 where its case fails its check."""
     from crushleg.design.asked import fixed_space
     from crushleg.design.follow import follow
@@ -165,8 +173,9 @@ def _follow(job: Job, text: str, inputs: Sequence[Path]) -> int:
     original, case = job.original, job.original.case
     line = read_line(text)
     if Path(text).is_file():
-        check_targets(job.file, job.folder, [*inputs, Path(text)])
-        job.to.check([*inputs, Path(text)])
+        job.inputs.append(Path(text))
+        check_targets(job.file, job.folder, job.inputs)
+        job.to.check(job.inputs)
     space = fixed_space(case, original.given, job.asked)
     with shown_progress(EXPECTED) as tell:
         found = follow(case, space, line, seed=job.seed, tell=tell)
@@ -186,10 +195,28 @@ def _follow(job: Job, text: str, inputs: Sequence[Path]) -> int:
     job.to.report(lambda: print_schedule(schedule, units=job.units))
     job.to.data(lambda: schedule_result(schedule))
     job.to.tables(lambda folder: _schedule_tables(schedule, folder))
-    job.to.figures(lambda folder: _schedule_figures(schedule, folder, job.units))
+    drawn = cache(lambda: _schedule_figures(schedule, job.units))
+    job.to.figures(writing(drawn))
+    job.to.page(lambda: _schedule_page(schedule, _kept(job, drawn())))
     if found.interrupted:
         return INTERRUPTED
     return PASSED if schedule.written.checked.passes else NEGATIVE
+
+
+def _kept(job: Job, drawn: Mapping[str, Figure]) -> Kept:
+    return kept(job.arguments, job.inputs, [job.original.case.input_sha256], drawn)
+
+
+def _sizing_page(sizing: Sizing, beside: Kept) -> Page:
+    from crushleg.report.page_verbs import size_page
+
+    return size_page(sizing, beside)
+
+
+def _schedule_page(schedule: Schedule, beside: Kept) -> Page:
+    from crushleg.report.page_verbs import follow_page
+
+    return follow_page(schedule, beside)
 
 
 def _sizing_tables(sizing: Sizing, folder: Path) -> list[Path]:
@@ -204,13 +231,13 @@ def _schedule_tables(schedule: Schedule, folder: Path) -> list[Path]:
     return write_schedule_csv(schedule, folder)
 
 
-def _sizing_figures(sizing: Sizing, folder: Path, units: str) -> list[Path]:
-    from crushleg.report.plot_size import draw_sizing
+def _sizing_figures(sizing: Sizing, units: str) -> Mapping[str, Figure]:
+    from crushleg.report.plot_size import size_figure
 
-    return draw_sizing(sizing, folder, units)
+    return {"size-front": size_figure(sizing, units)}
 
 
-def _schedule_figures(schedule: Schedule, folder: Path, units: str) -> list[Path]:
-    from crushleg.report.plot_follow import draw_schedule
+def _schedule_figures(schedule: Schedule, units: str) -> Mapping[str, Figure]:
+    from crushleg.report.plot_follow import follow_figure
 
-    return draw_schedule(schedule, folder, units)
+    return {"follow": follow_figure(schedule, units)}

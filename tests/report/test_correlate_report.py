@@ -129,7 +129,7 @@ def test_several_batches_are_written_pooled_unless_one_is_named(folder: Path) ->
         (["--write", "{}/d1.toml"], "the name of an input"),
         (["--write", "{}/notes.txt"], "no correlation file and would be lost"),
         (["--write", "{}/none/tests.toml"], "a folder that is missing"),
-        (["--write", "{}/x.toml", "--json", "{}/x.toml"], "the name given to --json"),
+        (["--write", "{}/x.toml", "--json", "{}/x.toml"], "a name that two files would have"),
         (["--write", "{}/x.toml", "--batch", "S7"], '"S7"'),
         (["--batch", "S1"], "no --write"),
         (["--json", "{}/d1.csv"], "the name of an input"),
@@ -190,7 +190,7 @@ def test_a_prediction_sheet_can_be_held_against(
     assert cli.main(["check", case, "--quiet", "--no-plots", "--json", str(sheet)]) == cli.PASSED
     assert run(folder, "--against", str(sheet)) == cli.PASSED
     told = capsys.readouterr().out
-    assert "Held against: issued.json, SHA-256 " in told
+    assert "Compared with: issued.json, SHA-256 " in told
     assert "It was issued for this case, input unchanged." in told
 
 

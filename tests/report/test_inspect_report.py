@@ -224,7 +224,7 @@ def test_the_verb_writes_all_it_is_asked_for(
 ) -> None:
     out, card, data = tmp_path / "out", tmp_path / "card.pdf", tmp_path / "data.json"
     code, text, said = run(
-        *DUNLIN, "--out", str(out), "--pdf", str(card), "--json", str(data), "--csv",
+        *DUNLIN, "--out", str(out), "--card", str(card), "--json", str(data), "--csv",
         "--other-energy", "5 kJ", capsys=capsys,
     )  # fmt: skip
     assert code == cli.PASSED
@@ -259,10 +259,10 @@ def test_a_limit_exceeded_exits_with_3(capsys: pytest.CaptureFixture[str]) -> No
         ((*DUNLIN, "--touchdown", "hard"), '"nominal" or "reserve"'),
         ((*DUNLIN, "--reading-error", "2"), "--reading-error"),
         ((*DUNLIN, "--before", "700 mm"), "815 mm at the right, before the landing 700 mm"),
-        ((*DUNLIN, "--pdf", DUNLIN[1]), "an input"),
-        ((*DUNLIN, "--pdf", "-"), "the name of a file"),
-        ((*DUNLIN, "--pdf", "/none/card.pdf"), "a folder that is missing"),
-        ((*DUNLIN, "--json", "x.pdf", "--pdf", "x.pdf"), "the name of the JSON"),
+        ((*DUNLIN, "--card", DUNLIN[1]), "an input"),
+        ((*DUNLIN, "--card", "-"), "the name of a file"),
+        ((*DUNLIN, "--card", "/none/card.pdf"), "a folder that is missing"),
+        ((*DUNLIN, "--json", "x.pdf", "--card", "x.pdf"), "a name that two files would have"),
         ((*DUNLIN, "--out", str(EXAMPLES)), "another folder"),
         ((str(EXAMPLES / "godwit.toml"), DUNLIN[1]), "leg 5"),
     ],

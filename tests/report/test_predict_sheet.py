@@ -264,7 +264,7 @@ def test_the_verb_writes_sheet_data_tables_and_figure(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     pdf, issued, out = tmp_path / "sheet.pdf", tmp_path / "issued.json", tmp_path / "out"
-    words = ("--pdf", str(pdf), "--json", str(issued), "--csv", "--out", str(out))
+    words = ("--sheet", str(pdf), "--json", str(issued), "--csv", "--out", str(out))
     assert run(tmp_path, *words, "--date", "2026-11-25", "--paper", "letter") == 0
     assert pdf.read_bytes().startswith(b"%PDF")
     data: dict[str, Any] = unsealed(json.loads(issued.read_text(encoding="utf-8")))
@@ -299,9 +299,9 @@ def test_a_pdf_that_would_replace_json_or_case_is_refused_before_anything_is_wri
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     same = str(tmp_path / "same")
-    assert run(tmp_path, "--json", same, "--pdf", same) == 2
-    assert run(tmp_path, "--pdf", str(tmp_path / "case.toml")) == 2
-    assert run(tmp_path, "--pdf", str(tmp_path / "no" / "sheet.pdf")) == 2
+    assert run(tmp_path, "--json", same, "--sheet", same) == 2
+    assert run(tmp_path, "--sheet", str(tmp_path / "case.toml")) == 2
+    assert run(tmp_path, "--sheet", str(tmp_path / "no" / "sheet.pdf")) == 2
     assert [p.name for p in tmp_path.iterdir()] == ["case.toml"]
     assert capsys.readouterr().out == ""
 
