@@ -81,7 +81,7 @@ def least_web(wall: FloatArray) -> FloatArray:
 
     References
     ----------
-    For a crush column [judgement]; fabrication rules alone ask for one wall [published, second-hand]
+    For a crush column [judgement]; fabrication alone asks for one wall [published, second-hand]
     """
     return np.maximum(LEAST_WALLS * wall, LEAST_WEB)
 
