@@ -69,9 +69,9 @@ def findings(comparison: Comparison, units: str = "si") -> list[str]:
     for one in comparison.compared:
         seen.setdefault(one.checked.case.girder, one)
     return [
+        *(text for one in seen.values() for text in _holes(one, comparison, units)),
         *_best(comparison, units),
         *_ideal(comparison, units),
-        *(text for one in seen.values() for text in _holes(one, comparison, units)),
     ]
 
 

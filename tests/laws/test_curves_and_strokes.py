@@ -73,9 +73,15 @@ def test_the_work_of_a_leg_is_in_order_at_every_travel(drawn: Drawn) -> None:
 @lawful(20)
 @given(landings(contacts=CONTACTS))
 def test_low_force_travels_farthest_and_has_least_energy(drawn: Drawn) -> None:
+    """Beyond the end of a girder no order is asked: first legs that bottom leave others uncrushed.
+
+    Nominal may need less than high: high crests leave deeper troughs, and low is what is judged.
+    """
     landed = drawn.landed
-    for values in (landed.stroke_needed, landed.crush):
-        assert np.all(values[1:] <= values[:-1] + 1e-9)
+    assert np.all(landed.crush[1:] <= landed.crush[0] + 1e-9)
+    if not landed.bottomed[0, 0]:
+        assert not landed.bottomed.any()
+        assert np.all(landed.stroke_needed[1:] <= landed.stroke_needed[0] + 1e-9)
     assert_not_above(landed.capacity[:-1], landed.capacity[1:])
 
 

@@ -38,9 +38,10 @@ FACTOR = share(1.001, 3.0)
 
 
 def ratio(after: Margin, before: Margin) -> float:
-    """Capability over factor × demand, after over before."""
+    """Capability over factor × demand, after over before; not of a landing that never stops."""
     assert after.margin is not None
     assert before.margin is not None
+    assume(before.margin[0] > -1.0)
     return float((1.0 + after.margin[0]) / (1.0 + before.margin[0]))
 
 
