@@ -50,4 +50,4 @@ def not_judged(margins: Iterable[Margin]) -> Iterator[str]:
         if margin.margin is None:
             reasons.setdefault((margin.check, margin.reason), []).append(margin.touchdown)
     for (check, reason), names in reasons.items():
-        yield f"{NOT_JUDGED} {check} ({'; '.join(names)}): {reason}."
+        yield f"{NOT_JUDGED} {check.replace('_', ' ')} ({'; '.join(names)}): {reason}."

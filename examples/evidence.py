@@ -16,6 +16,12 @@ ROOT = Path(__file__).parents[1]
 if str(ROOT) not in sys.path:
     sys.path.insert(0, str(ROOT))
 
+try:
+    import pytest  # noqa: F401 - the values stand in tests
+except ModuleNotFoundError:
+    sys.stderr.write('pytest is not installed; write: pip install -e ".[test]"\n')
+    sys.exit(2)
+
 from evidence_blocks import TITLE, blocks  # noqa: E402 - tests/ has to be found first
 from evidence_page import page  # noqa: E402
 from evidence_values import File, gathered  # noqa: E402

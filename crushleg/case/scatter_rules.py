@@ -48,8 +48,8 @@ def judge_input(of: ScatterInput, spec: Spec, path: Path, sheet: Sheet) -> None:
     for word, value in zip(("low", "high"), span(of), strict=True):
         if not spec.admits(value):
             read = f"{of.key} that can reach {show(value, of.kind, digits=4)}"
-            write = f"{bounds(spec)}: {NARROWER}"
-            sheet.report(path, read, write, _cut(word, spec, of.kind))
+            write = f"{bounds(spec)}: {_narrower(of)}"
+            sheet.report(path, read, write, _cut(word, spec, of))
             return
 
 
@@ -66,12 +66,17 @@ def _spreads(of: ScatterInput, path: Path, sheet: Sheet) -> None:
             sheet.report((*path, name), read, "more than 0, for its logarithm")
 
 
-def _cut(word: str, spec: Spec, kind: str) -> str:
+def _narrower(of: ScatterInput) -> str:
+    """Say how to keep an input within bounds; low and high of LIMITS are limits, no cuts."""
+    return "a narrower distribution, or a triangular one" if of.distribution == LIMITS else NARROWER
+
+
+def _cut(word: str, spec: Spec, of: ScatterInput) -> str:
     bound = spec.at_least if word == "low" else spec.at_most
-    if not math.isfinite(bound):
+    if not math.isfinite(bound) or of.distribution == LIMITS:
         return ""
-    text = show(bound, kind)
-    return f"such as {word} = {text}" if kind == "number" else f'such as {word} = "{text}"'
+    text = show(bound, of.kind)
+    return f"such as {word} = {text}" if of.kind == "number" else f'such as {word} = "{text}"'
 
 
 def _ascending(of: ScatterInput, path: Path, sheet: Sheet) -> None:
@@ -186,7 +191,7 @@ def judge_reach(
             wrong = _breaks(one, value, data, base_dir, drafts)
             if wrong is not None:
                 read = f"{one.key} that can reach {show(value, one.kind, digits=4)}{wrong[0]}"
-                write = f"{wrong[1]}: {NARROWER}" if wrong[1] else NARROWER
+                write = f"{wrong[1]}: {_narrower(one)}" if wrong[1] else _narrower(one)
                 sheet.report(("scatter", "input", i), read, write)
                 break
 

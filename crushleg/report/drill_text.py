@@ -87,7 +87,9 @@ def _head(drilling: Drilling, unit: str) -> Iterator[Block]:
     elif failing := failing_rows(drilling.judged):
         yield Paragraph(f"FABRICATION RULES FAIL in {failing}", BAD)
     else:
-        yield Paragraph("Every fabrication rule holds", GOOD)
+        loose = " on the drawn sizes; tools cut wider than the tolerance, see the cautions"
+        also = loose if loose_tools(schedule) else ""
+        yield Paragraph(f"Every fabrication rule holds{also}", GOOD)
     yield Pairs(
         [
             ("revision", drilling.revision),

@@ -33,8 +33,8 @@ WORDS = (
         r"force-time",
         "Force against time",
         (
-            f"Force of all legs over the time after contact, a panel for each touchdown. {LEVELS} "
-            "Peaks and times to stop stand under Touchdowns."
+            "Axial load of one leg over the time after contact, a panel for each touchdown. "
+            f"{LEVELS} Peaks and times to stop stand under Touchdowns."
         ),
     ),
     (

@@ -82,7 +82,9 @@ def land_page(moving: Moving, stability: StabilityMap | None, kept: Kept) -> Pag
 def compare_page(comparison: Comparison, kept: Kept) -> Page:
     """Page of ``compare``: girders side by side; the lowest of their governing margins first."""
     worst = min(comparison.compared, key=lambda one: _lowest(one.checked))
-    digests = dict.fromkeys(one.checked.case.input_sha256 for one in comparison.compared)
+    digests: dict[str, list[str]] = {}
+    for one in comparison.compared:
+        digests.setdefault(one.checked.case.input_sha256, []).append(one.name)
     return page_of(
         "compare",
         compare_text.render(comparison, kept.units),
@@ -93,7 +95,7 @@ def compare_page(comparison: Comparison, kept: Kept) -> Page:
             kept.units,
             [Paragraph(f"Of the girders compared the lowest: {worst.name}.")],
         ),
-        hashes=[("input", digest) for digest in digests],
+        hashes=[(f"input, {', '.join(names)}", digest) for digest, names in digests.items()],
     )
 
 

@@ -235,7 +235,7 @@ def worked(checked: Checked, units: str) -> Iterator[Block]:
             ("capability", f"{capability}, {words.capability}"),
             ("factor", f"{plain(margin.factor)}"),
             ("margin", _division(checked, units)),
-            ("scatter", words.scatter),
+            ("judged", words.scatter),
             ("basis", margin.basis),
             ("note", margin.note),
         ]
