@@ -1,6 +1,13 @@
-"""Back-calculation by hand: one constant force, four legs, the parts of the band."""
+"""Back-calculation by hand: one constant force, four legs, the parts of the band.
+
+10 kN × (0.12 + 0.15 + 0.18 + 0.15) m = 6000 J; Δz = 0.15 m;
+v = √(2 (6000 − 1000·9.80665·0.15)/1000) = √(2·4529.0025/1000) = 3.009652 m/s. One leg of 40 kN,
+1 t: v² = 2 (40 000 − 9806.65) S/1000.
+"""
 
 from __future__ import annotations
+
+from functools import partial
 
 import numpy as np
 import pytest
@@ -10,7 +17,8 @@ from crushleg.landing.crush_plane import plane_of_legs
 from crushleg.landing.energy_band import root_sum_square
 from crushleg.landing.settle import crush_tilt
 from crushleg.trial.crushed_legs import OneLeg, taken
-from crushleg.trial.speed_band import OWN, Stopped, Unsure, back_calculate
+from crushleg.trial.speed_band import OWN, SpeedBand, Stopped, Unsure, back_calculate
+from tests.outside import Outside, each
 
 G0 = 9.80665
 RIGID = 1e30
@@ -29,32 +37,110 @@ def stopped(legs: int, mass: float = 1000.0) -> Stopped:
     return Stopped(mass, mass * G0, np.full(legs, 1.0 / legs))
 
 
-def test_four_legs_of_ten_kilonewtons() -> None:
-    """10 kN × (0.12 + 0.15 + 0.18 + 0.15) m = 6000 J; Δz = 0.15 m.
-
-    v = √(2 (6000 − 1000·9.80665·0.15)/1000) = √(2·4529.0025/1000) = 3.009652 m/s.
-    """
-    crush = np.array([0.12, 0.15, 0.18, 0.15])
-    found = back_calculate(constant(10e3), stopped(4), Unsure(np.zeros(4), 0.0), crush)
-    assert found.energy[1] == pytest.approx(6000.0, rel=1e-12)
-    assert found.travel[1] == pytest.approx(0.15, rel=1e-12)
-    assert found.speed[1] == pytest.approx(3.009652, abs=5e-7)
+FOUR = np.array([0.12, 0.15, 0.18, 0.15])
+derived = partial(
+    Outside,
+    source="energy balance read backward",
+    status="derived",
+    why="half a unit of the last digit given",
+)
 
 
-@pytest.mark.parametrize(("crush", "speed"), [(0.10, 2.457371), (0.16, 3.108355)])
-def test_one_leg_of_forty_kilonewtons(crush: float, speed: float) -> None:
-    """40 kN, 1 t: v² = 2 (40 000 − 9806.65) S/1000."""
-    found = back_calculate(constant(40e3), stopped(1), Unsure(np.zeros(1), 0.0), np.array([crush]))
-    assert found.speed[1] == pytest.approx(speed, abs=5e-7)
+def four() -> SpeedBand:
+    return back_calculate(constant(10e3), stopped(4), Unsure(np.zeros(4), 0.0), FOUR)
 
 
-def test_lean_of_those_four_legs() -> None:
-    """Opposite pads 4 m apart: atan((0.18 − 0.12)/4) = 0.8594°, toward the third leg."""
-    fit = plane_of_legs(np.arange(4) * np.pi / 2.0, 2.0)
-    sunk, east, north = fit @ np.array([0.12, 0.15, 0.18, 0.15])
-    assert sunk == pytest.approx(0.15, rel=1e-12)
-    assert np.degrees(np.arctan(np.hypot(east, north))) == pytest.approx(0.8594, abs=5e-5)
-    assert np.degrees(np.arctan2(north, east)) % 360.0 == pytest.approx(180.0)
+def one(crush: float) -> float:
+    """Speed of one leg of 40 kN [m/s]."""
+    unsure = Unsure(np.zeros(1), 0.0)
+    return float(back_calculate(constant(40e3), stopped(1), unsure, np.array([crush])).speed[1])
+
+
+def leaned(index: int) -> float:
+    """Lean [°] and whither [°] of the four legs, opposite pads 4 m apart."""
+    _, east, north = plane_of_legs(np.arange(4) * np.pi / 2.0, 2.0) @ FOUR
+    lean = np.degrees(np.arctan(np.hypot(east, north)))
+    return float((lean, np.degrees(np.arctan2(north, east)) % 360.0)[index])
+
+
+def deviation() -> float:
+    """Return σ of the speed of one leg, force 8 %, reading 3 mm, mass 2 % [m/s]."""
+    unsure = Unsure(np.array([0.003]), 0.02)
+    leg = constant(40e3, spread=0.08)
+    found = back_calculate(leg, stopped(1), unsure, np.array([0.14904]))
+    return float(root_sum_square(found.parts.mean(axis=0)[:, None])[0]) / (1000.0 * 3.0)
+
+
+VALUES = (
+    *(
+        derived(
+            what=f"speed of one leg, {crush:.2f} m of crush at 40 kN",
+            theirs=theirs,
+            ours=partial(one, crush),
+            place="v² = 2 (F − m g) S/m",
+            absolute=5e-7,
+            unit="m/s",
+        )
+        for crush, theirs in ((0.10, 2.457371), (0.16, 3.108355))
+    ),
+    derived(
+        what="energy of four legs of 10 kN, 0.12, 0.15, 0.18, 0.15 m",
+        theirs=6000.0,
+        ours=lambda: float(four().energy[1]),
+        place="Σ F s",
+        relative=1e-9,
+        unit="J",
+        why="exact",
+    ),
+    derived(
+        what="travel of those four legs",
+        theirs=0.15,
+        ours=lambda: float(four().travel[1]),
+        place="mean",
+        relative=1e-9,
+        unit="m",
+        why="exact",
+    ),
+    derived(
+        what="speed of those four legs",
+        theirs=3.009652,
+        ours=lambda: float(four().speed[1]),
+        place="√(2 (6000 − m g 0.15)/m)",
+        absolute=5e-7,
+        unit="m/s",
+    ),
+    derived(
+        what="lean of those four legs, opposite pads 4 m apart",
+        theirs=0.8594,
+        ours=partial(leaned, 0),
+        place="atan((0.18 − 0.12)/4)",
+        absolute=5e-5,
+        unit="°",
+    ),
+    derived(
+        what="direction of that lean, third leg lowest",
+        theirs=180.0,
+        ours=partial(leaned, 1),
+        place="from the first leg to the third",
+        relative=1e-9,
+        unit="°",
+        why="exact",
+    ),
+    derived(
+        what="σ of the speed: force 8 %, crush 3 mm, mass 2 %",
+        theirs=0.1666,
+        ours=deviation,
+        place="½ v √Σ of parts, first order",
+        absolute=4e-4,
+        unit="m/s",
+        why="8 % is a factor of e^±0.08: 0.1 % of curvature",
+    ),
+)
+
+
+@each(VALUES)
+def test_an_inspection_gives_what_is_worked_by_hand(value: Outside) -> None:
+    value.check()
 
 
 @pytest.mark.parametrize("legs", [2, 3, 4, 6, 24])
@@ -85,11 +171,9 @@ def test_the_band_of_one_constant_leg_is_that_by_hand() -> None:
     leg = constant(40e3, spread=0.08)
     unsure = Unsure(np.array([0.003]), 0.02)
     found = back_calculate(leg, stopped(1), unsure, np.array([0.14904]))
-    deviation = 0.5 * (found.speed[2] - found.speed[0])
     assert found.speed[1] == pytest.approx(3.0, abs=1e-5)
-    assert deviation == pytest.approx(0.1666, abs=6e-4)
+    assert 0.5 * (found.speed[2] - found.speed[0]) == pytest.approx(0.1666, abs=6e-4)
     parts = found.parts.mean(axis=0)[:, None] / (1000.0 * 3.0)
-    assert root_sum_square(parts)[0] == pytest.approx(0.1666, abs=4e-4)
     assert root_sum_square(parts[2:4])[0] == pytest.approx(
         1.5 * np.hypot(0.02013, 0.02650), rel=1e-3
     )

@@ -8,6 +8,7 @@ taken off before they are compared.
 
 from __future__ import annotations
 
+from functools import cache, partial
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -30,8 +31,11 @@ from tests.landing.motion.setups import (
     touching,
     vehicle,
 )
+from tests.outside import Outside, each
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
     from crushleg.arrays import FloatArray
     from crushleg.landing.motion.curves import Curves
     from crushleg.landing.motion.record import History
@@ -64,69 +68,138 @@ def sprung(force: float, net: float, legs: int = 4) -> float:
     return legs * force**2 / (2.0 * K) / net
 
 
-@pytest.mark.parametrize(
-    ("gravity", "thrust", "stroke", "time", "energy"),
-    [
-        (EARTH, 0.0, 0.1490394, 0.099360, 5961.578),
-        (MOON, 0.0, 0.117249, 0.078166, 4689.943),
-        (MARS, 0.0, 0.123999, 0.082667, 4959.977),
-        (EARTH, 1.0, 0.112500, 0.075000, 4500.000),
-        (EARTH, 0.5, 0.128217, 0.085478, 5128.690),
-    ],
+derived = partial(
+    Outside,
+    status="derived",
+    source="closed form against motion in time",
+    relative=RTOL,
+    why="steps in time; found closer by far",
 )
-def test_constant_force_on_four_legs(
-    gravity: float, thrust: float, stroke: float, time: float, energy: float
-) -> None:
-    """S = m v²/[2 (F − Wn)], t = m v/(F − Wn), E = F S, with Wn = m g − T.
 
-    Mars: 4500/36 290 = 0.124001; T = W/2 on Earth: 4500/35 096.675 = 0.128217.
-    """
+
+@cache
+def constant(gravity: float, thrust: float) -> tuple[float, float, float]:
+    """Stroke [m], time [s] and energy [J] at 40 kN on four legs, the spring's part taken off."""
     net = 40e3 - MASS * gravity * (1.0 - thrust)
     setup = vehicle(even(4), gravity=gravity, thrust=thrust * MASS * gravity, stiffness=K)
     stop = down(setup, flat(10e3, K))
-    assert_allclose(stop.stroke - sprung(10e3, net), stroke, rtol=1e-4)
-    assert_allclose(stop.time, time, rtol=RTOL)
-    assert_allclose(40e3 * (stop.stroke - sprung(10e3, net)), energy, rtol=1e-4)
     assert_allclose(stop.history.push[stop.last - 9, 2], net, rtol=1e-9)
+    stroke = stop.stroke - sprung(10e3, net)
+    return stroke, stop.time, 40e3 * stroke
 
 
-def test_decelerations_at_a_constant_force() -> None:
-    """Deceleration 3.07886 g0, accelerometer 4.07886 g0."""
-    setup = vehicle(even(4), stiffness=K)
-    with ends_after(0.2, setup):
-        seen = run(setup, flat(10e3, K), touching(setup, (0.0, 0.0, -SPEED))).seen
-    assert_allclose(seen.deceleration / EARTH, 3.07886, atol=5e-6)
-    assert_allclose(seen.accelerometer / EARTH, 4.07886, atol=5e-6)
-
-
-@pytest.mark.parametrize(
-    ("first", "stroke", "time", "peak"),
-    [(10e3, 0.211167, 0.110750, 52233.5), (0.0, 0.266758, 0.127134, 53351.7)],
-)
-def test_force_that_rises_with_stroke(
-    first: float, stroke: float, time: float, peak: float
-) -> None:
-    """Ramp of 200 kN/m on four legs."""
+@cache
+def ramp(first: float) -> tuple[float, float, float]:
+    """Stroke [m], time [s] and largest force [N] on a ramp of 200 kN/m on four legs."""
     points = [(0.002 * i, (first + 200e3 * 0.002 * i) / 4.0) for i in range(251)]
     stop = down(vehicle(even(4), stiffness=K), curve(*points, stiffness=K))
     push = stop.history.force[: stop.last + 1, :, 2].sum(axis=1)
-    assert_allclose(stop.stroke, stroke, rtol=RTOL)
-    assert_allclose(stop.time, time, rtol=RTOL)
-    assert_allclose(push.max(), peak, rtol=RTOL)
+    return stop.stroke, stop.time, float(push.max())
 
 
-def test_steps_of_force() -> None:
-    """15, 25, 40 kN over 60, 60, 150 mm: 0.228527 m in 0.127147 s; speeds after the steps."""
-    steps = [(0.0, 15e3), (0.06, 15e3), (0.06, 25e3), (0.12, 25e3), (0.12, 40e3), (0.27, 40e3)]
-    legs = curve(*((s, f / 4.0) for s, f in steps), stiffness=K)
-    stop = down(vehicle(even(4), stiffness=K), legs)
-    assert_allclose(stop.stroke, 0.228527, rtol=RTOL)
-    assert_allclose(stop.time, 0.127147, rtol=RTOL)
+@cache
+def steps() -> tuple[float, float, float, float]:
+    """Stroke, time, and speeds after the first two steps of force."""
+    given = [(0.0, 15e3), (0.06, 15e3), (0.06, 25e3), (0.12, 25e3), (0.12, 40e3), (0.27, 40e3)]
+    stop = down(
+        vehicle(even(4), stiffness=K), curve(*((s, f / 4.0) for s, f in given), stiffness=K)
+    )
     height, time = stop.history.position[: stop.last, 2], stop.history.time[: stop.last]
-    for sunk, speed in ((0.06, 2.894270), (0.12, 2.559999)):
-        found = np.interp(sunk, 0.5 * (1.5 - height[1:] + 1.5 - height[:-1]), -np.diff(height))
-        step = np.interp(sunk, 0.5 * (1.5 - height[1:] + 1.5 - height[:-1]), np.diff(time))
-        assert_allclose(found / step, speed, rtol=RTOL)
+    sunk = 0.5 * (1.5 - height[1:] + 1.5 - height[:-1])
+    first, second = (
+        float(np.interp(at, sunk, -np.diff(height)) / np.interp(at, sunk, np.diff(time)))
+        for at in (0.06, 0.12)
+    )
+    return stop.stroke, stop.time, first, second
+
+
+@cache
+def decelerations() -> tuple[float, float]:
+    """Largest deceleration and accelerometer reading [g0]."""
+    setup = vehicle(even(4), stiffness=K)
+    with ends_after(0.2, setup):
+        seen = run(setup, flat(10e3, K), touching(setup, (0.0, 0.0, -SPEED))).seen
+    return float(seen.deceleration[0]) / EARTH, float(seen.accelerometer[0]) / EARTH
+
+
+def item(of: Callable[..., Sequence[float]], index: int, *given: float) -> Callable[[], float]:
+    return lambda: of(*given)[index]
+
+
+CONSTANT = tuple(
+    derived(
+        what=f"{what} in the motion, constant 40 kN, {where}",
+        theirs=theirs,
+        ours=item(constant, index, gravity, thrust),
+        place=formula,
+        unit=unit,
+    )
+    for where, gravity, thrust, row in (
+        ("Earth", EARTH, 0.0, (0.1490394, 0.099360, 5961.578)),
+        ("Moon", MOON, 0.0, (0.117249, 0.078166, 4689.943)),
+        ("Mars", MARS, 0.0, (0.123999, 0.082667, 4959.977)),
+        ("thrust = weight", EARTH, 1.0, (0.112500, 0.075000, 4500.000)),
+        ("thrust of half the weight", EARTH, 0.5, (0.128217, 0.085478, 5128.690)),
+    )
+    for index, (what, theirs, formula, unit) in enumerate(
+        zip(
+            ("stroke", "time", "energy"),
+            row,
+            ("m v²/[2 (F − Wn)]", "m v/(F − Wn)", "F S"),
+            ("m", "s", "J"),
+            strict=True,
+        )
+    )
+)
+DOWN = (
+    *CONSTANT,
+    *(
+        derived(
+            what=f"{what} in the motion over g0, 40 kN under 1 t",
+            theirs=theirs,
+            ours=item(decelerations, index),
+            place=formula,
+            absolute=5e-6,
+            relative=0.0,
+        )
+        for index, (what, theirs, formula) in enumerate(
+            (("deceleration", 3.07886, "(F − Wn)/m"), ("accelerometer", 4.07886, "(F + T)/m"))
+        )
+    ),
+    *(
+        derived(
+            what=f"{what} in the motion, ramp of 200 kN/m from {first / 1e3:g} kN",
+            theirs=theirs,
+            ours=item(ramp, index, first),
+            place="quarter swing on a ramp",
+            unit=unit,
+        )
+        for first, row in (
+            (10e3, (0.211167, 0.110750, 52233.5)),
+            (0.0, (0.266758, 0.127134, 53351.7)),
+        )
+        for index, (what, theirs, unit) in enumerate(
+            zip(("stroke", "time", "largest force"), row, ("m", "s", "N"), strict=True)
+        )
+    ),
+    *(
+        derived(
+            what=f"{what} in the motion, steps of 15, 25, 40 kN",
+            theirs=theirs,
+            ours=item(steps, index),
+            place="(F − Wn) s of each step",
+            unit=unit,
+        )
+        for index, (what, theirs, unit) in enumerate(
+            (
+                ("stroke", 0.228527, "m"),
+                ("time", 0.127147, "s"),
+                ("speed after the first", 2.894270, "m/s"),
+                ("speed after the second", 2.559999, "m/s"),
+            )
+        )
+    ),
+)
 
 
 def test_linkage_of_two_travels_per_stroke() -> None:
@@ -217,47 +290,98 @@ def first_leg(
     )
 
 
-@pytest.mark.parametrize(
-    ("gyration", "offset", "share", "arrives", "taken"),
-    [(2.0, 2.0, 0.5, 3.0, 2250.0), (6.0, 3.0, 0.8, 1.2, 3600.0), (1.5, 3.0, 0.2, 4.8, 900.0)],
-)
-def test_one_leg_first_without_friction_and_gravity(
-    gyration: float, offset: float, share: float, arrives: float, taken: float
-) -> None:
-    """m_eff/m, speed of the opposite pad, energy F x − F²/2K that the first leg takes."""
+@cache
+def alone(gyration: float, offset: float) -> tuple[float, float]:
+    """Energy of the first leg [J] and speed of the opposite pad [m/s], no friction or gravity."""
     stop = first_leg(2, gyration=gyration, offset=offset)
-    energy = 400e3 * stop.travel - 400e3**2 / 4e9
-    assert_allclose(energy, taken, rtol=RTOL)
-    assert_allclose(energy, share * 4500.0, rtol=RTOL)
-    assert_allclose(stop.speeds[1], arrives, rtol=RTOL)
+    return 400e3 * stop.travel - 400e3**2 / 4e9, float(stop.speeds[1])
 
 
-@pytest.mark.parametrize(
-    ("gyration", "offset", "stroke", "time"),
-    [(2.0, 2.0, 0.064109, 0.042739), (6.0, 3.0, 0.111959, 0.074639)],
-)
-def test_one_leg_first_on_earth(gyration: float, offset: float, stroke: float, time: float) -> None:
-    """Weight in the balance is m_eff g; what the spring adds is taken off."""
-    given = {"gyration": gyration, "offset": offset, "force": 40e3, "gravity": EARTH}
-    stop = first_leg(2, **given, lean=0.04)
+@cache
+def on_earth(gyration: float, offset: float) -> tuple[float, float]:
+    """Stroke [m] and time [s] of the first leg at 40 kN; what the spring adds is taken off."""
+    stop = first_leg(2, gyration=gyration, offset=offset, force=40e3, gravity=EARTH, lean=0.04)
     part = gyration**2 / (gyration**2 + offset**2)
     extra = 40e3**2 / 4e9 / (40e3 - part * MASS * EARTH)
-    assert_allclose(stop.travel - extra, stroke, rtol=RTOL)
-    assert_allclose(stop.time, time, rtol=RTOL)
+    return stop.travel - extra, stop.time
 
 
-@pytest.mark.parametrize(
-    ("friction", "share"), [(0.0, 0.6651), (0.2, 0.7959), (0.35, 0.8890), (np.inf, 0.8890)]
-)
-def test_first_leg_on_a_pad_that_slides_or_sticks(friction: float, share: float) -> None:
-    """M 9500, k 3.1, h 5.4, x1 2.2 sticks from μ 0.3064; m_eff/m as printed."""
+def with_friction(friction: float) -> float:
+    """m_eff/m on a leg of m 9500, k 3.1, h 5.4, x1 2.2."""
     mass, force, stiffness, lean = 9500.0, 8e6, 4e11, 2.5e-3
-    offset = 2.2 + 5.4 * lean  # so that the pad is 2.2 m from the axis of the leaned vehicle
-    given = {"gyration": 3.1, "height": 5.4, "offset": offset, "mass": mass}
-    given |= {"force": force, "stiffness": stiffness, "lean": lean}
-    stop = first_leg(3, **given, friction=friction)
+    stop = first_leg(
+        3,
+        gyration=3.1,
+        height=5.4,
+        offset=2.2 + 5.4 * lean,  # so that the pad is 2.2 m from the axis of the leaned vehicle
+        mass=mass,
+        force=force,
+        stiffness=stiffness,
+        lean=lean,
+        friction=friction,
+    )
     energy = force * stop.travel - force**2 / (2.0 * stiffness)
-    assert_allclose(energy / (0.5 * mass * SPEED**2), share, rtol=RTOL)
+    return energy / (0.5 * mass * SPEED**2)
+
+
+FIRST_LEG = (
+    *(
+        derived(
+            what=f"{what} in the motion, k {k:g}, x {x:g}",
+            theirs=theirs,
+            ours=item(alone, index, k, x),
+            place=formula,
+            unit=unit,
+        )
+        for k, x, row in (
+            (2.0, 2.0, (2250.0, 3.0)),
+            (6.0, 3.0, (3600.0, 1.2)),
+            (1.5, 3.0, (900.0, 4.8)),
+        )
+        for index, (what, theirs, formula, unit) in enumerate(
+            zip(
+                ("energy of the first leg", "opposite pad arrives"),
+                row,
+                ("m_eff v²/2", "2 v x²/(k² + x²)"),
+                ("J", "m/s"),
+                strict=True,
+            )
+        )
+    ),
+    *(
+        derived(
+            what=f"{what} of the first leg in the motion, Earth, k {k:g}, x {x:g}",
+            theirs=theirs,
+            ours=item(on_earth, index, k, x),
+            place="F − m_eff g",
+            unit=unit,
+        )
+        for k, x, row in ((2.0, 2.0, (0.064109, 0.042739)), (6.0, 3.0, (0.111959, 0.074639)))
+        for index, (what, theirs, unit) in enumerate(
+            zip(("stroke", "time"), row, ("m", "s"), strict=True)
+        )
+    ),
+    *(
+        derived(
+            what=f"m_eff/m in the motion, k 3.1, h 5.4, x 2.2, μ {friction:g}",
+            theirs=theirs,
+            ours=partial(with_friction, friction),
+            place=formula,
+        )
+        for friction, theirs, formula in (
+            (0.0, 0.6651, "k²/(k² + x²)"),
+            (0.2, 0.7959, "k²/(k² + x² − μ x h)"),
+            (0.35, 0.8890, "(k² + h²)/(k² + h² + x²), sticks from μ 0.3064"),
+            (np.inf, 0.8890, "(k² + h²)/(k² + h² + x²)"),
+        )
+    ),
+)
+VALUES = (*DOWN, *FIRST_LEG)
+
+
+@each(VALUES)
+def test_the_motion_is_that_of_the_closed_form(value: Outside) -> None:
+    value.check()
 
 
 @pytest.mark.parametrize("legs", [2, 3, 4, 5, 6])

@@ -2,17 +2,27 @@
 
 Falling mass M, gravity g, guide friction R always against the motion, lift P from contact on:
 fall M z'' = M g − R, crush M z'' = M g − R − P − F(z) until it stops.
+Moon: S 0.117249 m, h 0.458872 m, 1000 (0.458872 + 0.165194 · 0.117249)/0.576121 = 830.105 kg.
+Effective weight: 2000 (13 + 6/3)/19 = 1578.947 lb, 2000 (8 + 2)/14 = 1428.571 lb.
 """
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 import pytest
 from scipy.integrate import solve_ivp
 
 from crushleg.landing.ideal import constant_force_stop
-from crushleg.trial.rig import cell_force, contact_speed, equivalent_mass, release_height
+from crushleg.trial.rig import (
+    cell_force,
+    contact_speed,
+    effective_weight,
+    equivalent_mass,
+    release_height,
+)
+from tests.outside import Outside, each
 
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
@@ -62,11 +72,58 @@ def stopped(mass: float, speed: float, net_force_down: float) -> float:
     return float(run.y_events[0][0][0])
 
 
-def test_the_moon_landing_stands_for_830_kg_dropped_from_459_mm_on_earth() -> None:
+derived = partial(
+    Outside,
+    source="energy of a drop equal to that of the landing",
+    status="derived",
+    why="half a unit of the last digit given",
+)
+
+
+def moon_on_earth() -> float:
+    """Mass [kg] whose drop on Earth takes the energy and stroke of 1 t at 3 m/s on the Moon."""
     stroke, _, energy = constant_force_stop(MASS, SPEED, 40e3, MASS * MOON)
-    mass = equivalent_mass(energy, stroke, SPEED, EARTH)
-    assert mass == pytest.approx(830.1054, abs=5e-5)
-    assert release_height(SPEED, mass, EARTH, 0.0) == pytest.approx(0.458872, abs=5e-7)
+    return float(equivalent_mass(energy, stroke, SPEED, EARTH))
+
+
+def weight(height: float) -> float:
+    return float(effective_weight(2000.0, height, 6.0, 2.0 / 3.0))
+
+
+VALUES = (
+    derived(
+        what="drop mass on Earth for 1 t, 3 m/s, 40 kN on the Moon",
+        theirs=830.1054,
+        ours=moon_on_earth,
+        place="m (h + λ S)/(h + S), λ = g/g0",
+        absolute=5e-5,
+        unit="kg",
+    ),
+    derived(
+        what="its release height",
+        theirs=0.458872,
+        ours=lambda: float(release_height(SPEED, moon_on_earth(), EARTH, 0.0)),
+        place="h = v²/(2 g0)",
+        absolute=5e-7,
+        unit="m",
+    ),
+    *(
+        derived(
+            what=f"effective weight of 2000 lb, lift 2/3, {height:g} in onto 6 in",
+            theirs=theirs,
+            ours=partial(weight, height),
+            place="W [h + (1 − L) d]/(h + d)",
+            absolute=5e-4,
+            unit="lb",
+        )
+        for height, theirs in ((13.0, 1578.947), (8.0, 1428.571))
+    ),
+)
+
+
+@each(VALUES)
+def test_a_drop_stands_for_the_landing_as_worked_by_hand(value: Outside) -> None:
+    value.check()
 
 
 def test_equivalent_mass_is_m_times_h_and_lambda_s_over_h_and_s() -> None:

@@ -4,15 +4,23 @@ r = 2 cos 45° = 1.41421, ρ² = 1.5² + 2 = 4.25, α = atan(r/h). Tipping lifts
 to straight above the line: ΔE = m g ρ (1 - cos(α - tilt)). A speed v whose pads stick at once
 keeps its angular momentum m h v about the line: Ip ω = m h v with Ip = m (1 + 4.25), and
 Ip ω²/2 = ΔE gives the critical speed; it goes with √g.
+
+Uneven crush: the pair at the line has crushed 0.10 m more than the pair across, 2 r = 2.828 m
+apart, lean 2.0249°. h' = 1.35, ρ'² = 1.35² + 2 = 3.8225, ρ' = 1.95512, α' = 46.3308°;
+1 − cos(46.3308° − 2.0249°) = 0.284379 and v = √(2 (k² + ρ'²) g ρ' 0.284379)/h' =
+√(2 · 4.8225 · 1.62 · 1.95512 · 0.284379)/1.35 = 2.18329, 43 % of the gain of even crush is lost.
+Slip 0.1 m: r' = 1.31421, ρ'² = 3.97716, ρ' = 1.99428, ρ' − h = 0.49428 and
+v = √(2 · 4.97716 · 1.62 · 0.49428)/1.5 = 1.88217. With k 2 m: √(2 · 8.25 · 1.62 · 0.561553)/1.5 =
+2.582876 m/s.
 """
 
 from __future__ import annotations
 
+from functools import partial
+
 import numpy as np
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from numpy.testing import assert_allclose
 
 from crushleg.landing.tip_over import (
     after_crush,
@@ -21,46 +29,78 @@ from crushleg.landing.tip_over import (
     edge_distance,
     energy_to_tip,
 )
+from tests.outside import Outside, each
 
 MASS, MOON, MARS, HEIGHT, GYRATION = 1000.0, 1.62, 3.71, 1.5, 1.0
 LINE = edge_distance(2.0, 4)
 
 
-def test_angle_and_energy_on_the_moon() -> None:
-    assert_allclose(np.degrees(edge_angle(HEIGHT, LINE)), 43.31386, atol=5e-6)
-    assert_allclose(energy_to_tip(MASS, MOON, HEIGHT, LINE, 0.0), 909.716, atol=5e-4)
-
-
-@pytest.mark.parametrize(
-    ("gravity", "slope", "speed"),
-    [(MOON, 0.0, 2.060422), (MOON, 12.0, 1.506741), (MARS, 0.0, 3.118068)],
+derived = partial(
+    Outside,
+    source="angular momentum kept about the edge between two pads",
+    status="derived",
+    why="half a unit of the last digit given",
 )
-def test_critical_speed(gravity: float, slope: float, speed: float) -> None:
-    found = critical_speed(gravity, HEIGHT, LINE, GYRATION, np.radians(slope))
-    assert_allclose(found, speed, atol=5e-7)
 
 
-def test_even_crush_lowers_the_vehicle_and_helps() -> None:
-    lower = after_crush(HEIGHT, LINE, 0.15, 0.0)
-    assert_allclose(critical_speed(MOON, *lower, GYRATION, 0.0), 2.277698, atol=5e-7)
+def speed(
+    gravity: float, slope: float = 0.0, crush: float = 0.0, uneven: float = 0.0, slip: float = 0.0
+) -> float:
+    """Critical speed on a slope [°], after an even crush, legs at the line crushed more [m]."""
+    h, r = after_crush(HEIGHT, LINE, crush, slip)
+    tilt = np.radians(slope) + np.arctan(uneven / (2.0 * LINE))
+    return float(critical_speed(gravity, h, r, GYRATION, tilt))
 
 
-def test_a_tenth_of_a_metre_uneven_takes_back_nearly_half_of_that_gain() -> None:
-    """The pair at the line has crushed 0.10 m more than the pair across, 2 r = 2.828 m apart.
+VALUES = (
+    derived(
+        what="angle at the edge",
+        theirs=43.31386,
+        place="α = atan(r/h)",
+        unit="°",
+        ours=lambda: float(np.degrees(edge_angle(HEIGHT, LINE))),
+        absolute=5e-6,
+    ),
+    derived(
+        what="energy to tip, 1 t on the Moon",
+        theirs=909.716,
+        unit="J",
+        ours=lambda: float(energy_to_tip(MASS, MOON, HEIGHT, LINE, 0.0)),
+        absolute=5e-4,
+        place="m g ρ (1 − cos(α − tilt))",
+    ),
+    *(
+        derived(
+            what=f"critical speed, {where}",
+            theirs=theirs,
+            ours=ours,
+            absolute=absolute,
+            place="√(2 Ip ΔE)/(m h)",
+            unit="m/s",
+        )
+        for where, theirs, ours, absolute in (
+            ("Moon, level", 2.060422, lambda: speed(MOON), 5e-7),
+            ("Moon, slope 12°", 1.506741, lambda: speed(MOON, 12.0), 5e-7),
+            ("Mars, level", 3.118068, lambda: speed(MARS), 5e-7),
+            ("Moon, after 0.15 m of even crush", 2.277698, lambda: speed(MOON, crush=0.15), 5e-7),
+            ("Moon, 0.10 m of it uneven", 2.18329, lambda: speed(MOON, 0.0, 0.15, 0.10), 5e-6),
+            ("Moon, pads slipped inward 0.1 m", 1.88217, lambda: speed(MOON, slip=0.1), 5e-6),
+        )
+    ),
+    derived(
+        what="critical speed, Moon, level, k 2 m",
+        theirs=2.582876,
+        ours=lambda: float(critical_speed(MOON, HEIGHT, LINE, 2.0, 0.0)),
+        absolute=5e-6,
+        place="√(2 Ip ΔE)/(m h)",
+        unit="m/s",
+    ),
+)
 
-    Lean 2.0249°. After the crush h' = 1.35, ρ'² = 1.35² + 2 = 3.8225, ρ' = 1.95512, α' =
-    46.3308°; 1 - cos(46.3308° - 2.0249°) = 0.284379 and v = √(2 (k² + ρ'²) g ρ' 0.284379)/h' =
-    √(2 · 4.8225 · 1.62 · 1.95512 · 0.284379)/1.35 = 2.18329, 43 % of the gain.
-    """
-    lower = after_crush(HEIGHT, LINE, 0.15, 0.0)
-    leaning = critical_speed(MOON, *lower, GYRATION, np.arctan(0.10 / (2.0 * LINE)))
-    assert_allclose(leaning, 2.18329, atol=5e-6)
 
-
-def test_pads_that_slip_inward_hurt() -> None:
-    slipped = after_crush(HEIGHT, LINE, 0.0, 0.1)
-    still = critical_speed(MOON, HEIGHT, LINE, GYRATION, 0.0)
-    assert critical_speed(MOON, *slipped, GYRATION, 0.0) < still
+@each(VALUES)
+def test_tip_over_is_as_worked_by_hand(value: Outside) -> None:
+    value.check()
 
 
 @given(
