@@ -13,7 +13,8 @@ import numpy as np
 from crushleg.case.records import Holes, Row
 from crushleg.girder.assemble import girder_arrays
 from crushleg.girder.crush import Crush, crush
-from crushleg.girder.folds import cut_folds, fold_curve
+from crushleg.girder.curve import fold_curve
+from crushleg.girder.folds import cut_folds
 from crushleg.girder.front import folding_front, phase_extremes, window_centre
 from crushleg.girder.start import start_force
 from crushleg.landing.touchdown import land

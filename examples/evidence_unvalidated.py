@@ -16,7 +16,8 @@ from evidence_laws import OURS, RIVALS, crushed, girders_of, judged
 import crushleg
 from crushleg.girder.bands import HOLED_SCATTER, PLAIN_SCATTER
 from crushleg.girder.crush import crush
-from crushleg.girder.folds import cut_folds, fold_curve
+from crushleg.girder.curve import fold_curve
+from crushleg.girder.folds import cut_folds
 from crushleg.girder.strength import flow_stress, hardening_flow_stress
 from crushleg.report.words import margin_text
 from crushleg.trial.posterior import WITHIN

@@ -34,7 +34,7 @@ from crushleg.landing.ideal import constant_force_stop, drop_height
 from crushleg.landing.leg import sliding_leg
 from crushleg.landing.motion.run import run
 from crushleg.landing.tip_over import after_crush, critical_speed, edge_distance
-from crushleg.scatter.statistics import least_landings, tolerance_factor
+from crushleg.scatter.tolerance import least_landings, tolerance_factor
 from crushleg.trial.record_keys import RecordKeys
 from crushleg.trial.rig import contact_speed, effective_weight, equivalent_mass
 from crushleg.unit_table import UNITS

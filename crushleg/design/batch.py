@@ -12,7 +12,8 @@ from crushleg.cautions import all_cautions
 from crushleg.check import Checked
 from crushleg.girder.assemble import girder_arrays
 from crushleg.girder.crush import Crush, crush
-from crushleg.girder.folds import Curve, Folds
+from crushleg.girder.curve import Curve
+from crushleg.girder.folds import Folds
 from crushleg.girder.front import Front
 from crushleg.girder.pattern import Girders
 from crushleg.girder.sequence import Sequence

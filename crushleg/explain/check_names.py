@@ -14,7 +14,7 @@ MARGINS = Group(
             "margins.loads.energy",
             "landing.rest.all_at_once",
             "landing.energy.work_against",
-            "girder.folds.fold_curve",
+            "girder.curve.fold_curve",
         ),
         "stroke": (
             "margins.loads.stroke",
@@ -126,7 +126,7 @@ GIRDER = Group(
         ),
         "flow_stress": ("girder.strength.flow_stress", "girder.strength.in_use"),
         "hardening_flow_stress": ("girder.strength.hardening_flow_stress",),
-        "rate_factor": ("girder.strength.rate_factor", "girder.strength.crush_rate"),
+        "rate_factor": ("girder.rate.rate_factor", "girder.rate.crush_rate"),
         "seam_factor": ("girder.strength.seam_factor",),
         "start_force": (
             "girder.start.start_force",
@@ -139,7 +139,7 @@ GIRDER = Group(
             "girder.buckling.strips_width",
             "girder.buckling.critical_stress",
         ),
-        "squash_stress": ("girder.buckling.squash_stress",),
+        "squash_stress": ("girder.squash.squash_stress",),
         "stagger_factor": ("girder.buckling.stagger_factor",),
         "first_peak": ("girder.crush.Crush.first_peak", "girder.start.start_force"),
         "crest": (
@@ -148,7 +148,7 @@ GIRDER = Group(
             "girder.crests.strongest_window",
         ),
         "wave": ("girder.wave.wave_force", "girder.wave.decay", "girder.wave.wave_energy"),
-        "force": ("girder.folds.fold_curve", "girder.wave.wave_force"),
+        "force": ("girder.curve.fold_curve", "girder.wave.wave_force"),
         "sequence": ("girder.folds.passes", "girder.sequence.collapse_sequence"),
         "usable_stroke": ("girder.folds.Folds.length", "girder.modes.plain_fold"),
         "net_area": ("girder.net.net_area", "girder.section.perimeter", "girder.holes.chord"),

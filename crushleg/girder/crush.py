@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from crushleg.girder.folds import Curve, Folds, cut_folds, fold_curve
+from crushleg.girder.curve import Curve, fold_curve
+from crushleg.girder.folds import Folds, cut_folds
 from crushleg.girder.front import Front, folding_front
 from crushleg.girder.net import axial_stiffness, girder_mass, least_inertia
 from crushleg.girder.sequence import Sequence, collapse_sequence

@@ -1,4 +1,4 @@
-"""Folds cut from the front, each with its mean force and crest, and the curve they make.
+"""Folds cut from the front, each with its mean force and crest.
 
 The front is gone through from the foot (nominal and high, when the sequence is valid) or in the
 order of least work (always for the low curve): the increasing rearrangement of its forces.
@@ -12,7 +12,6 @@ import numpy as np
 
 from crushleg.girder.crests import strongest_window, weak_spots, weakest_within
 from crushleg.girder.pattern import levels, nominal
-from crushleg.girder.wave import decay, wave_energy, wave_force
 from crushleg.girder.windows import look_up, on_cells
 
 if TYPE_CHECKING:
@@ -20,8 +19,6 @@ if TYPE_CHECKING:
     from crushleg.girder.front import Front
     from crushleg.girder.pattern import Girders
     from crushleg.girder.sequence import Sequence
-
-POINTS = 33
 
 
 class Pass(NamedTuple):
@@ -63,14 +60,6 @@ class Folds(NamedTuple):
         Crushed fraction: W. Abramowicz, N. Jones, Int. J. Impact Eng. 4 (1986) 243 [from memory]
         """
         return np.diff(self.stroke, axis=1)
-
-
-class Curve(NamedTuple):
-    """Crush stroke (G, N) [m], force and energy (3, G, N) [N, J]; two points at a fold boundary."""
-
-    stroke: FloatArray
-    force: FloatArray
-    energy: FloatArray
 
 
 def passes(front: Front, sequence: Sequence, length: FloatArray) -> list[Pass]:
@@ -226,51 +215,3 @@ def _heights(
     high = np.where(some, high + half_cell, height[:, 1:])
     foot = sequence.from_foot[:, None]
     return np.where(foot, height[:, :-1], low), np.where(foot, height[:, 1:], high)
-
-
-def fold_curve(folds: Folds) -> Curve:
-    """Force and energy against crush stroke, 33 points a fold.
-
-    Parameters
-    ----------
-    folds : Folds
-
-    Returns
-    -------
-    Curve
-        Energy is exact at every point: a fold's energy is Pm·η·2H.
-
-    Notes
-    -----
-    Means: Crush force and energy of one girder against crush stroke.
-    Formula: F(s) = Pm × wave(ξ), ξ = (s − s_fold)/(η 2H)
-    Formula: E(s) = Σ whole folds Pm η 2H + part of this one
-    Range: Crush stroke of one girder, without elastic shortening; two points at a fold boundary,
-    before and after the jump.
-    Band: Low by the least work, nominal and high from the foot where the sequence is valid;
-    otherwise all by the least work.
-
-    References
-    ----------
-    Energy of a fold, exact at every point [D]
-    """
-    xi = np.linspace(0.0, 1.0, POINTS)
-    share = np.broadcast_to(xi, (*folds.length.shape, POINTS))
-    p = (folds.crest / folds.force)[..., None]
-    rate = decay(p)
-    work = folds.force * folds.length
-    before = np.concatenate([np.zeros_like(work[..., :1]), np.cumsum(work, axis=-1)[..., :-1]], -1)
-    force = folds.force[..., None] * wave_force(share, p, rate)
-    energy = before[..., None] + work[..., None] * wave_energy(share, p, rate)
-    stroke = folds.stroke[:, :-1, None] + folds.length[..., None] * share
-    last = POINTS * np.count_nonzero(folds.length > 0.0, axis=1) - 1
-    index = np.minimum(np.arange(POINTS * folds.length.shape[1]), last[:, None])
-    return Curve(*(_points(field, index) for field in (stroke, force, energy)))
-
-
-def _points(field: FloatArray, index: IntArray) -> FloatArray:
-    """Points of all folds in one row; padded folds repeat the last real point."""
-    flat = field.reshape(*field.shape[:-2], -1)
-    if (index[:, -1] == flat.shape[-1] - 1).all():
-        return flat
-    return np.take_along_axis(flat, np.broadcast_to(index, flat.shape), axis=-1)

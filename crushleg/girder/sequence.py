@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from crushleg.girder.pattern import nominal
-from crushleg.girder.start import cut_holes, start_force, wall_sections
+from crushleg.girder.start import start_force
+from crushleg.girder.walls import cut_holes, wall_sections
 
 if TYPE_CHECKING:
     from crushleg.arrays import BoolArray, FloatArray, IntArray

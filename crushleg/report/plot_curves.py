@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from crushleg.girder.folds import POINTS
+from crushleg.girder.curve import POINTS
 from crushleg.report.style import BAND, DOTS, LEVELS, LIMIT, LINES, LONG, MARKERS, RED
 
 if TYPE_CHECKING:

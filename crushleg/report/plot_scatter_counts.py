@@ -31,7 +31,8 @@ from crushleg.report.style import (
     styled,
     unit_for,
 )
-from crushleg.scatter.statistics import CONFIDENCE, binomial_interval, least_landings, upper_limit
+from crushleg.scatter.statistics import CONFIDENCE, binomial_interval
+from crushleg.scatter.tolerance import least_landings, upper_limit
 from crushleg.units import plain
 
 if TYPE_CHECKING:

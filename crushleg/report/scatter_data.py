@@ -19,7 +19,8 @@ from crushleg.report.scatter_words import (
     quantity,
     shown_quantities,
 )
-from crushleg.scatter.statistics import CONFIDENCE, failures, percentiles, upper_limit
+from crushleg.scatter.statistics import CONFIDENCE, failures, percentiles
+from crushleg.scatter.tolerance import upper_limit
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

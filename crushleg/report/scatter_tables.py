@@ -23,7 +23,8 @@ from crushleg.report.scatter_words import (
 )
 from crushleg.report.words import fixed, margin_text
 from crushleg.scatter.distributions import quantile
-from crushleg.scatter.statistics import failures, percentiles, upper_limit
+from crushleg.scatter.statistics import failures, percentiles
+from crushleg.scatter.tolerance import upper_limit
 from crushleg.units import express
 
 if TYPE_CHECKING:

@@ -10,8 +10,9 @@ import numpy as np
 
 from crushleg.errors import InputError, Problem
 from crushleg.trial.agreement import apart, beyond_prior, biased, scatters_more
+from crushleg.trial.batches import pooled
 from crushleg.trial.metrics import metrics
-from crushleg.trial.posterior import Posterior, of_batch, pooled
+from crushleg.trial.posterior import Posterior, of_batch
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -19,12 +19,12 @@ from crushleg.design.follow import (
     LineJudge,
     deviation,
     follow,
-    mean_curve,
     reach_of,
     rms_of,
     weakest,
 )
 from crushleg.design.line import Line, read_line
+from crushleg.design.mean_curve import mean_curve
 from crushleg.design.ranges import Asked
 from crushleg.errors import InputError
 from crushleg.girder.modes import plain_fold

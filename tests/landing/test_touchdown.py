@@ -14,7 +14,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from crushleg.case.records import Factors, Leg, Touchdown, Vehicle
-from crushleg.girder.folds import Curve
+from crushleg.girder.curve import Curve
 from crushleg.landing.energy import work_against
 from crushleg.landing.touchdown import Landed, land
 from tests.samples import crushed, girder

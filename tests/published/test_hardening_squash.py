@@ -15,7 +15,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from crushleg.girder.buckling import squash_stress
+from crushleg.girder.squash import squash_stress
 from tests.outside import Outside, each
 
 if TYPE_CHECKING:

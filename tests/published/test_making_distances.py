@@ -14,12 +14,8 @@ import pytest
 
 from crushleg.case.records import Row
 from crushleg.design.drill import schedule_of
-from crushleg.design.making import (
-    column_web,
-    cut_hole,
-    judge,
-    punched_hole,
-)
+from crushleg.design.making import judge
+from crushleg.design.shop_limits import column_web, cut_hole, punched_hole
 from crushleg.design.stock import Stock
 from tests.outside import Outside, each
 from tests.samples import girder

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from crushleg.girder.strength import crush_rate, rate_factor
+from crushleg.girder.rate import crush_rate, rate_factor
 from tests.outside import Outside, each
 
 if TYPE_CHECKING:

@@ -15,12 +15,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from crushleg.girder.bands import BAND_PROBABILITY, Z_TWO_SIDED
-from crushleg.scatter.statistics import (
-    binomial_interval,
-    least_landings,
-    ordered_rank,
-    tolerance_factor,
-)
+from crushleg.scatter.statistics import binomial_interval
+from crushleg.scatter.tolerance import least_landings, ordered_rank, tolerance_factor
 from tests.outside import Outside, each
 
 if TYPE_CHECKING:

@@ -13,14 +13,9 @@ from crushleg.scatter.plan import plan_of
 from crushleg.scatter.records import Judged, StudyResult
 from crushleg.scatter.sampling import draws, draws_at, groups, points
 from crushleg.scatter.sensitivity import indices, mixed_points, tornado
-from crushleg.scatter.statistics import (
-    binomial_interval,
-    failures,
-    percentiles,
-    tolerance_factor,
-    upper_limit,
-)
+from crushleg.scatter.statistics import binomial_interval, failures, percentiles
 from crushleg.scatter.study import study
+from crushleg.scatter.tolerance import tolerance_factor, upper_limit
 from crushleg.scatter.worst import worst_of
 from tests.scatter.evaluations import linear
 

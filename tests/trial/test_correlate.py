@@ -18,18 +18,12 @@ from crushleg.case.records import Case, Correlation
 from crushleg.errors import InputError
 from crushleg.report.data import result
 from crushleg.trial.agreement import apart, beyond_prior, biased, scatters_more
+from crushleg.trial.batches import BATCHES, between_batches, pooled
 from crushleg.trial.correlate import POOLED, compared, correlate
 from crushleg.trial.frozen import Predicted, of_case, read_issued
 from crushleg.trial.held import hold, read_records
 from crushleg.trial.issued import SCHEMA, seal
-from crushleg.trial.posterior import (
-    BATCHES,
-    Prior,
-    between_batches,
-    known_scatter,
-    pooled,
-    unknown_scatter,
-)
+from crushleg.trial.posterior import Prior, known_scatter, unknown_scatter
 from crushleg.trial.record import read_record
 from tests.trial.synthetic import FORCE_STROKE, FORCE_TIME, drop, write_record
 

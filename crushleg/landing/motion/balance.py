@@ -10,8 +10,8 @@ from crushleg.landing.motion.rotation import cross
 
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray, IntArray
-    from crushleg.landing.motion.pads import Pads, Pose
     from crushleg.landing.motion.setup import Setup
+    from crushleg.landing.motion.state import Pads, Pose
 
 
 class Balance(NamedTuple):

@@ -15,13 +15,13 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from crushleg.landing.motion.pads import Pose
 from crushleg.landing.motion.rotation import cross, matrix, turned
+from crushleg.landing.motion.state import Pose
 
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
-    from crushleg.landing.motion.pads import Pads
     from crushleg.landing.motion.setup import Setup, Start
+    from crushleg.landing.motion.state import Pads
 
 
 class Body(NamedTuple):

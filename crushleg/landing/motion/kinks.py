@@ -11,7 +11,7 @@ from crushleg.landing.motion.curves import next_bend
 if TYPE_CHECKING:
     from crushleg.arrays import BoolArray, FloatArray, IntArray
     from crushleg.landing.motion.curves import Curves
-    from crushleg.landing.motion.pads import Pads
+    from crushleg.landing.motion.state import Pads
 
 LEAST_RISE = 0.1
 """Least step before a kink, as a share of the travel that a leg springs."""

@@ -15,8 +15,8 @@ from crushleg.landing.motion.curves import work_on
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray
     from crushleg.landing.motion.curves import Curves
-    from crushleg.landing.motion.pads import Pads
     from crushleg.landing.motion.setup import Setup
+    from crushleg.landing.motion.state import Pads
 
 
 class Spent(NamedTuple):

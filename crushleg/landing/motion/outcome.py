@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from crushleg.arrays import lock
-from crushleg.landing.energy import swept_peak
 from crushleg.landing.motion.curves import force_on
+from crushleg.landing.motion.legs import folds_used, force_at_stop, largest_force, travel_needed
 
 if TYPE_CHECKING:
-    from crushleg.arrays import BoolArray, FloatArray, IntArray
+    from crushleg.arrays import BoolArray, FloatArray
     from crushleg.girder.crush import Crush
     from crushleg.landing.motion.curves import Curves
     from crushleg.landing.motion.ledger import Ledger
@@ -120,10 +120,10 @@ def outcome(crush: Crush, curves: Curves, setup: Setup, moved: Moved) -> Outcome
     most, seen = moved.pads.most, moved.seen
     girder, level = np.divmod(setup.curve, 3)
     bottomed = most > curves.end[setup.curve]
-    spring = _largest(curves, setup, most)
+    spring = largest_force(curves, setup, most)
     crushed = np.clip(most - force_on(curves, setup.curve, most) / setup.stiffness, 0.0, None)
     crushed = np.minimum(crushed, crush.usable[girder])
-    folds = _folds(crush, girder, crushed)
+    folds = folds_used(crush, girder, crushed)
     early = np.where(
         crush.sequence.from_foot[girder] | (crushed <= 1e-9),
         0.0,
@@ -135,10 +135,10 @@ def outcome(crush: Crush, curves: Curves, setup: Setup, moved: Moved) -> Outcome
         word=_words(setup, moved, bottomed),
         contact=seen.contact,
         stroke=most,
-        needed=_needed(curves, setup, most, spring),
+        needed=travel_needed(curves, setup, most, spring),
         crush=crushed,
         folds=folds,
-        mean_at_stop=_fold_force(crush, setup.curve, folds),
+        mean_at_stop=force_at_stop(crush, setup.curve, folds),
         bottomed=bottomed,
         girder=np.maximum(spring, early),
         axial=np.maximum(seen.strut, np.maximum(spring, early)),
@@ -198,43 +198,6 @@ def closure(history: History) -> float:
     """
     gap = history.ledger[:, 0] - history.ledger[:, 1:].sum(axis=1)
     return float(np.abs(gap).max() / history.ledger[:, 0].max())
-
-
-def _largest(curves: Curves, setup: Setup, most: FloatArray) -> FloatArray:
-    """Largest force of each girder's curve up to a travel, beyond its end on its stiffness."""
-    points = (-1, curves.points)
-    travel, force = curves.travel.reshape(points), curves.force.reshape(points)
-    peak = swept_peak(travel[setup.curve], force[setup.curve], most)
-    beyond = np.maximum(most - curves.end[setup.curve], 0.0)
-    last = force[setup.curve, -1] + setup.stiffness * beyond
-    return np.where(beyond > 0.0, np.maximum(peak, last), peak)
-
-
-def _folds(crush: Crush, girder: IntArray, crushed: FloatArray) -> FloatArray:
-    """Folds used by each leg, the last one as a fraction."""
-    used = np.zeros_like(crushed)
-    for g in np.unique(girder):
-        grid = crush.folds.stroke[g]
-        count = np.concatenate([[0.0], np.cumsum(np.diff(grid) > 0.0)])
-        here = girder == g
-        used[here] = np.interp(crushed[here], grid, count)
-    return used
-
-
-def _fold_force(crush: Crush, curve: IntArray, folds: FloatArray) -> FloatArray:
-    """Mean force of the fold that each leg stopped in [N]."""
-    girder, level = np.divmod(curve, 3)
-    last = (crush.folds.length > 0.0).sum(axis=1)[girder] - 1
-    at = np.minimum(folds.astype(np.intp), last)
-    return np.asarray(crush.folds.force[level, girder, at])
-
-
-def _needed(curves: Curves, setup: Setup, most: FloatArray, peak: FloatArray) -> FloatArray:
-    """Travel, had a bottomed leg gone on at its last force: its elastic energy over that force."""
-    end = curves.end[setup.curve]
-    last = curves.force.reshape(-1, curves.points)[setup.curve, -1]
-    further = np.maximum(peak**2 - last**2, 0.0) / (2.0 * setup.stiffness * last)
-    return np.where(most > end, end + further, most)
 
 
 def _words(setup: Setup, moved: Moved, bottomed: BoolArray) -> tuple[str, ...]:

@@ -22,80 +22,18 @@ from crushleg.landing.motion.curves import force_on
 from crushleg.landing.motion.grip import LEAST_OPENING, gripped
 from crushleg.landing.motion.kinks import travel_to_kink, travel_to_sinking
 from crushleg.landing.motion.rotation import cross
+from crushleg.landing.motion.state import Pads
 
 if TYPE_CHECKING:
-    from crushleg.arrays import BoolArray, FloatArray
+    from crushleg.arrays import FloatArray
     from crushleg.landing.motion.curves import Curves
     from crushleg.landing.motion.setup import Setup
+    from crushleg.landing.motion.state import Pose
 
 GUIDE_SPEED = 0.02
 """Stroke speed [m/s] from which the friction of the guide is fully there."""
 GROUND_ROUNDS = 12
 GUIDE_ROUNDS = 3
-
-
-class Pads(NamedTuple):
-    """State of the pads of B landings, N legs each.
-
-    Attributes
-    ----------
-    travel, most : (B, N)
-        Of the absorbers: total travel now and at most so far [m].
-    sunk : (B, N)
-        Into the ground [m].
-    anchor : (B, N, 2)
-        Where each pad sticks; under a pad in the air [m].
-    place : (B, N, 3)
-        Of the pads [m].
-    force : (B, N, 3)
-        Of the ground on the pads [N].
-    spring, damper, guide : (B, N)
-        Parts of the force along the absorber: of the girder, of the damping, of the guide [N].
-    across : (B, N)
-        Load across the absorber [N].
-    drag : (B, N, 2)
-        Part of the sideways force that damps a sticking pad [N].
-    rate : (B, N)
-        Speed of the absorber's stroke, of a pad in the air as if it touched [m/s].
-    left : (B, N)
-        Travel to the next kink of its force [m]: contact, end of springing, bend of the curve.
-    crushes : (B, N) of bool
-        Beyond all travel so far: the girder follows its curve.
-    """
-
-    travel: FloatArray
-    most: FloatArray
-    sunk: FloatArray
-    anchor: FloatArray
-    place: FloatArray
-    force: FloatArray
-    spring: FloatArray
-    damper: FloatArray
-    guide: FloatArray
-    across: FloatArray
-    drag: FloatArray
-    rate: FloatArray
-    left: FloatArray
-    crushes: BoolArray
-
-    @property
-    def strut(self) -> FloatArray:
-        """Load along the absorbers (B, N) [N]."""
-        return self.spring + self.damper + self.guide
-
-    @property
-    def touching(self) -> BoolArray:
-        """Pads that are loaded (B, N)."""
-        return np.asarray(self.spring > 0.0)
-
-
-class Pose(NamedTuple):
-    """Pose and speeds at one time: position, body to ground, velocity, angular velocity."""
-
-    position: FloatArray
-    rotation: FloatArray
-    velocity: FloatArray
-    turning: FloatArray
 
 
 class _Legs(NamedTuple):

@@ -9,7 +9,7 @@ import numpy as np
 if TYPE_CHECKING:
     from crushleg.arrays import FloatArray, IntArray
     from crushleg.landing.motion.ledger import Ledger
-    from crushleg.landing.motion.pads import Pads, Pose
+    from crushleg.landing.motion.state import Pads, Pose
 
 
 class Sample(NamedTuple):

@@ -10,8 +10,9 @@ from crushleg.landing.motion.balance import Balance, balance
 from crushleg.landing.motion.body import at_start, drifted, forces_on, kicked, kinetic, pose_of
 from crushleg.landing.motion.kinks import length_of_step
 from crushleg.landing.motion.ledger import Ledger, Spent, ledger, nothing_spent, spent
-from crushleg.landing.motion.pads import Pads, Pose, in_the_air, pushed
+from crushleg.landing.motion.pads import in_the_air, pushed
 from crushleg.landing.motion.record import Chunk, History, Sample, histories
+from crushleg.landing.motion.rows import joined, some_rows
 from crushleg.landing.motion.settling import Quiet, calm, faded, height_of, pace_of, still
 from crushleg.landing.motion.setup import step
 from crushleg.landing.motion.watch import Seen, nothing_seen, seen
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from crushleg.landing.motion.curves import Curves
     from crushleg.landing.motion.settling import Pace
     from crushleg.landing.motion.setup import Setup, Start
+    from crushleg.landing.motion.state import Pads, Pose
 
 BOTTOMED = 0.25
 """Part of the longest step once a leg has bottomed: much energy then bounces on its spring."""
@@ -138,7 +140,7 @@ def run(
         if record:
             chunks.append(Chunk(fixed.which, samples))
             samples = []
-        fixed, now = _some(fixed, ~done), _some(now, ~done)
+        fixed, now = some_rows(fixed, ~done), some_rows(now, ~done)
         if told is not None:
             told(int(done.sum()))
     return _gathered(ended, histories(chunks, len(setup.mass)) if record else ())
@@ -225,7 +227,7 @@ def _result(
     fixed: _Fixed, curves: Curves, now: _Now, ends: tuple[BoolArray, BoolArray], done: BoolArray
 ) -> tuple[Any, ...]:
     """Rows of the landings that have ended."""
-    part, here = _some(fixed, done), _some(now, done)
+    part, here = some_rows(fixed, done), some_rows(now, done)
     pose = pose_of(part.setup, here.body)
     kept = _sample(part, curves, here, pose).ledger
     left = balance(part.setup, pose, here.pads)
@@ -233,21 +235,8 @@ def _result(
     return here.time, pose, here.pads, here.seen, kept, left, rested, tipped
 
 
-def _some(record: Any, keep: BoolArray) -> Any:
-    """Rows of a nested record of arrays."""
-    if isinstance(record, np.ndarray):
-        return record[keep]
-    return type(record)(*(_some(field, keep) for field in record))
-
-
 def _gathered(ended: list[tuple[IntArray, tuple[Any, ...]]], history: tuple[History, ...]) -> Moved:
     """Results of all landings in their first order."""
     order = np.argsort(np.concatenate([which for which, _ in ended]))
     columns = zip(*(rows for _, rows in ended), strict=True)
-    return Moved._make([*(_joined(parts, order) for parts in columns), history])
-
-
-def _joined(parts: tuple[Any, ...], order: IntArray) -> Any:
-    if isinstance(parts[0], np.ndarray):
-        return np.concatenate(parts)[order]
-    return type(parts[0])(*(_joined(field, order) for field in zip(*parts, strict=True)))
+    return Moved._make([*(joined(parts, order) for parts in columns), history])

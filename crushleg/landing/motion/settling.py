@@ -13,8 +13,8 @@ if TYPE_CHECKING:
     from crushleg.arrays import BoolArray, FloatArray
     from crushleg.landing.motion.body import Body
     from crushleg.landing.motion.ledger import Spent
-    from crushleg.landing.motion.pads import Pads, Pose
     from crushleg.landing.motion.setup import Setup
+    from crushleg.landing.motion.state import Pads, Pose
     from crushleg.landing.motion.watch import Seen
 
 REST_SPEED, REST_SHARE = 1e-3, 5e-3
