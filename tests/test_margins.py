@@ -309,6 +309,8 @@ def test_the_chance_of_folding_out_of_order_is_the_normal_tail() -> None:
 def test_one_zone_has_nothing_to_fold_out_of_order_and_no_holes_no_ligament() -> None:
     found = judge(case())
     assert_not_judged(found["collapse_sequence"], "one zone")
+    assert found["collapse_sequence"].unit == "N"
+    assert found["collapse_sequence"].basis == "derived, untested"
     assert_not_judged(found["ligament"], "no holes")
 
 
@@ -390,6 +392,7 @@ def test_the_lowest_counted_margin_governs() -> None:
     found = (made(0.5), made(None), made(0.1, counts=False), made(0.2), made(0.3))
     assert governing(found).tolist() == [3]
     assert governing((made(0.5), made(-0.7), made(-0.2))).tolist() == [1]
+    assert governing((made(0.5), made(np.nan), made(0.2))).tolist() == [2]
 
 
 def test_a_case_passes_when_every_counted_margin_is_zero_or_more() -> None:
