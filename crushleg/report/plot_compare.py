@@ -7,12 +7,8 @@ from typing import TYPE_CHECKING
 from crushleg.report.plot_compare_curves import curves_figure
 from crushleg.report.plot_compare_girders import faces_figure
 from crushleg.report.plot_compare_margins import margins_figure
-from crushleg.report.plots import FORMATS, write_figures
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-    from pathlib import Path
-
     from matplotlib.figure import Figure
 
     from crushleg.design.compare import Comparison
@@ -39,30 +35,3 @@ def comparison_figures(comparison: Comparison, units: str = "si") -> dict[str, F
     if comparison.lineup.varied is not None:
         found["compare-margins"] = margins_figure(comparison, comparison.lineup.varied, units)
     return found
-
-
-def draw_comparison(
-    comparison: Comparison, folder: Path, units: str = "si", formats: Sequence[str] = FORMATS
-) -> list[Path]:
-    """Write every figure into a folder, which is made if it is not there.
-
-    Parameters
-    ----------
-    comparison : Comparison
-    folder : Path
-    units : str, optional
-        Units of display, "si" or "us".
-    formats : sequence of str, optional
-        Of "svg", "png", "pdf".
-
-    Returns
-    -------
-    list of Path
-        The files, each written beside and renamed; none before all are rendered.
-
-    Raises
-    ------
-    InputError
-        The folder cannot be made or written; files that were there are left.
-    """
-    return write_figures(comparison_figures(comparison, units), folder, formats)

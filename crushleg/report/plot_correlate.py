@@ -11,7 +11,6 @@ from crushleg.report.plot_curves import draw_curves
 from crushleg.report.plot_factors import factors_figure
 from crushleg.report.plot_labels import Label, margin_labels
 from crushleg.report.plot_sheet import PAGE, place, sheet
-from crushleg.report.plots import FORMATS, write_figures
 from crushleg.report.style import (
     BOLD,
     FINE,
@@ -30,7 +29,6 @@ from crushleg.trial.frozen import uncorrelated
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from pathlib import Path
 
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
@@ -53,32 +51,6 @@ def correlation_figures(about: Findings, units: str = "si") -> dict[str, Figure]
         "measured-curves": curves_figure(about, units),
         "measured-factors": factors_figure(about),
     }
-
-
-def draw_correlation(
-    about: Findings, folder: Path, units: str = "si", formats: Sequence[str] = FORMATS
-) -> list[Path]:
-    """Write both figures into a folder, none before both are rendered.
-
-    Parameters
-    ----------
-    about : Findings
-    folder : Path
-    units : str, optional
-        "si" or "us".
-    formats : sequence of str, optional
-        Of "svg", "png", "pdf".
-
-    Returns
-    -------
-    list of Path
-
-    Raises
-    ------
-    InputError
-        The folder cannot be made or written.
-    """
-    return write_figures(correlation_figures(about, units), folder, formats)
 
 
 def curves_figure(about: Findings, system: str = "si") -> Figure:

@@ -9,7 +9,6 @@ import numpy as np
 
 from crushleg.report.plot_labels import Label, margin_labels
 from crushleg.report.plot_sheet import PAGE, place, sheet
-from crushleg.report.plots import write_figures
 from crushleg.report.style import (
     BAND,
     BROKEN,
@@ -30,8 +29,6 @@ from crushleg.report.style import (
 )
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
@@ -110,14 +107,3 @@ def _deviation(axes: Axes, job: Schedule, stroke: str, force: str) -> None:
     axes.set_ylabel(f"Found less\nwanted ({force})")
     plain_ticks(axes)
     margin_labels(axes, [Label(rms, "rms", SOFT)], RIGHT)
-
-
-def draw_schedule(job: Schedule, folder: Path, units: str = "si") -> list[Path]:
-    """Write the figure of a schedule into a folder, which is made if it is not there.
-
-    Raises
-    ------
-    InputError
-        The folder cannot be made or written.
-    """
-    return write_figures({"follow": follow_figure(job, units)}, folder)

@@ -9,12 +9,8 @@ from crushleg.report.plot_land_overview import overview_figure
 from crushleg.report.plot_land_side import land_side_figure
 from crushleg.report.plot_land_time import land_time_figure
 from crushleg.report.plot_stability import stability_figure
-from crushleg.report.plots import FORMATS, write_figures
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-    from pathlib import Path
-
     from matplotlib.figure import Figure
 
     from crushleg.land import Moving
@@ -49,35 +45,3 @@ def figures(
     if stability is not None:
         found["land-stability"] = stability_figure(moving.checked, stability, units)
     return found
-
-
-def draw(
-    moving: Moving,
-    folder: Path,
-    units: str = "si",
-    stability: StabilityMap | None = None,
-    formats: Sequence[str] = FORMATS,
-) -> list[Path]:
-    """Write every figure into a folder, which is made if it is not there.
-
-    Parameters
-    ----------
-    moving : Moving
-    folder : Path
-    units : str, optional
-        Units of display, "si" or "us".
-    stability : StabilityMap, optional
-    formats : sequence of str, optional
-        Of "svg", "png", "pdf".
-
-    Returns
-    -------
-    list of Path
-        The files, each written beside and renamed; none before all are rendered.
-
-    Raises
-    ------
-    InputError
-        The folder cannot be made or written; files that were there are left.
-    """
-    return write_figures(figures(moving, units, stability), folder, formats)

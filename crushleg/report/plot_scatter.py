@@ -8,13 +8,9 @@ from crushleg.report.plot_scatter_counts import convergence_figure, histogram_fi
 from crushleg.report.plot_scatter_curves import curves_figure
 from crushleg.report.plot_scatter_speed import driving_touchdown, speed_figure
 from crushleg.report.plot_scatter_tornado import tornado_figure
-from crushleg.report.plots import FORMATS, write_figures
 from crushleg.scatter.outcome import sampled_curves
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-    from pathlib import Path
-
     from matplotlib.figure import Figure
 
     from crushleg.scatter.outcome import Outcome
@@ -46,16 +42,3 @@ def scatter_figures(outcome: Outcome, units: str = "si") -> dict[str, Figure]:
     if outcome.tornado is not None and outcome.plan.inputs:
         found["scatter-tornado"] = tornado_figure(outcome, units)
     return found
-
-
-def draw_scatter(
-    outcome: Outcome, folder: Path, units: str = "si", formats: Sequence[str] = FORMATS
-) -> list[Path]:
-    """Write every figure into a folder, which is made if it is not there.
-
-    Raises
-    ------
-    InputError
-        The folder cannot be made or written; files that were there are left.
-    """
-    return write_figures(scatter_figures(outcome, units), folder, formats)

@@ -9,7 +9,6 @@ import numpy as np
 from crushleg.design.judge import LOAD, MASS, STROKE
 from crushleg.report.plot_labels import clear_spots
 from crushleg.report.plot_sheet import PAGE, place, sheet
-from crushleg.report.plots import write_figures
 from crushleg.report.style import (
     DOT,
     GREEN,
@@ -29,8 +28,6 @@ from crushleg.report.style import (
 )
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
@@ -194,14 +191,3 @@ def _limit_text(job: Sizing, limit: float, unit: str) -> str:
     reserve = any(touchdown.reserve for touchdown in case.touchdowns)
     more = f", in reserve × {case.factors.ultimate:g}" if reserve else ""
     return f"limit load {quantity(limit, unit)}{more}"
-
-
-def draw_sizing(job: Sizing, folder: Path, units: str = "si") -> list[Path]:
-    """Write the figure of a sizing into a folder, which is made if it is not there.
-
-    Raises
-    ------
-    InputError
-        The folder cannot be made or written.
-    """
-    return write_figures({"size-front": size_figure(job, units)}, folder)

@@ -25,9 +25,10 @@ from crushleg.report.compare_data import comparison_result
 from crushleg.report.compare_text import comparison_text, print_comparison
 from crushleg.report.compare_words import findings
 from crushleg.report.csv_files import READ_FIRST
-from crushleg.report.plot_compare import comparison_figures, draw_comparison
+from crushleg.report.plot_compare import comparison_figures
 from crushleg.report.plot_compare_curves import MOST
 from crushleg.report.plot_compare_margins import series
+from crushleg.report.plots import write_figures
 from tests.report.cases import bare, printed, terminal
 
 if TYPE_CHECKING:
@@ -308,7 +309,7 @@ def test_files_are_the_same_every_time(tmp_path: Path) -> None:
     one, other = (
         {
             path.name: path.read_bytes()
-            for path in draw_comparison(schemes(), tmp_path / name, formats=("svg",))
+            for path in write_figures(comparison_figures(schemes()), tmp_path / name, ("svg",))
         }
         for name in ("a", "b")
     )

@@ -17,7 +17,7 @@ from crushleg.case.templates import template
 from crushleg.land import Moving, land_case
 from crushleg.landing.motion.outcome import WORDS
 from crushleg.report.land_names import file_names
-from crushleg.report.plot_land import draw, figures
+from crushleg.report.plot_land import figures
 from crushleg.report.plot_land_axes import crush_over, load_axis, stroke_axis
 from crushleg.report.plot_land_body import lean_text
 from crushleg.report.plot_land_facts import facts, head
@@ -27,6 +27,7 @@ from crushleg.report.plot_land_poses import side_axes, views
 from crushleg.report.plot_land_side import bar_length, land_side_figure
 from crushleg.report.plot_land_time import ending, land_time_figure
 from crushleg.report.plot_stability import conditions, stability_figure
+from crushleg.report.plots import write_figures
 from crushleg.report.style import INCH, WHITE
 from crushleg.stability import StabilityMap
 
@@ -394,7 +395,7 @@ def test_file_names_are_plain_and_no_two_alike() -> None:
 
 
 def test_files_are_written_in_the_formats_asked_for(moving: Moving, tmp_path: Path) -> None:
-    paths = draw(moving, tmp_path / "new", formats=("svg",))
+    paths = write_figures(figures(moving), tmp_path / "new", ("svg",))
     assert [path.name for path in paths] == ["land-drifting-time.svg", "land-drifting-side.svg"]
     assert all(path.read_bytes().startswith(b"<?xml") for path in paths)
 

@@ -18,10 +18,11 @@ from scipy import stats
 from crushleg.case.scatter_records import ScatterInput
 from crushleg.cautions import SCREENING
 from crushleg.errors import InputError
-from crushleg.report import plot_scatter, scatter_csv
+from crushleg.report import scatter_csv
 from crushleg.report.plot_scatter import scatter_figures
 from crushleg.report.plot_scatter_speed import binned
 from crushleg.report.plot_scatter_tornado import tornado_figure
+from crushleg.report.plots import write_figures
 from crushleg.report.scatter_csv import write_scatter_csv
 from crushleg.report.scatter_data import scatter_result
 from crushleg.report.scatter_progress import study_progress
@@ -328,15 +329,10 @@ def test_the_fan_is_that_of_the_curves(drawn: dict[str, Figure]) -> None:
     assert median.get_ydata()[0] == pytest.approx(start, rel=0.03)
 
 
-def test_the_figures_are_written_the_same_again(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, drawn: dict[str, Figure]
-) -> None:
+def test_the_figures_are_written_the_same_again(tmp_path: Path, drawn: dict[str, Figure]) -> None:
     """The two quickest of them."""
     some = {name: drawn[f"scatter-{name}"] for name in ("histogram", "convergence")}
-    monkeypatch.setattr(plot_scatter, "scatter_figures", lambda *_: some)
-    made = [
-        plot_scatter.draw_scatter(outcome(), tmp_path / place, formats=("svg",)) for place in "ab"
-    ]
+    made = [write_figures(some, tmp_path / place, ("svg",)) for place in "ab"]
     assert [path.name for path in made[0]] == ["histogram.svg", "convergence.svg"]
     assert [path.read_bytes() for path in made[0]] == [path.read_bytes() for path in made[1]]
 

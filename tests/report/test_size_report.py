@@ -26,8 +26,9 @@ from crushleg.design.stock import stock_of
 from crushleg.design.written import read_original, written
 from crushleg.report.drill_words import NO_TOOL, tool_text
 from crushleg.report.follow_text import schedule_text
-from crushleg.report.plot_follow import draw_schedule, follow_figure
-from crushleg.report.plot_size import draw_sizing, size_figure
+from crushleg.report.plot_follow import follow_figure
+from crushleg.report.plot_size import size_figure
+from crushleg.report.plots import write_figures
 from crushleg.report.size_csv import write_schedule_csv, write_sizing_csv
 from crushleg.report.size_data import schedule_result, sizing_result
 from crushleg.report.size_progress import shown_progress
@@ -256,8 +257,8 @@ def test_the_figure_of_a_schedule_shows_wanted_and_found(folder: Path) -> None:
 
 
 def test_figures_are_written_in_both_formats(folder: Path, tmp_path: Path) -> None:
-    names = [path.name for path in draw_sizing(sized(folder), tmp_path)]
-    names += [path.name for path in draw_schedule(schedule(folder), tmp_path)]
+    drawn = {"size-front": size_figure(sized(folder)), "follow": follow_figure(schedule(folder))}
+    names = [path.name for path in write_figures(drawn, tmp_path)]
     assert sorted(names) == ["follow.png", "follow.svg", "size-front.png", "size-front.svg"]
     assert all((tmp_path / name).stat().st_size > 1000 for name in names)
 
