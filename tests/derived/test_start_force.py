@@ -39,6 +39,7 @@ from numpy.testing import assert_allclose
 from crushleg.case.records import Row
 from crushleg.girder.assemble import girder_arrays
 from crushleg.girder.start import start_force
+from crushleg.girder.walls import cut_holes
 from tests.outside import Outside, each
 from tests.samples import dunlin, girder, mm
 
@@ -157,6 +158,16 @@ def test_tolerances_join_by_root_sum_square_of_logs() -> None:
     low, _, high = start(girder(ROW_1))
     assert_allclose(low, 254.403 / apart(220.0, 3.91, 82.2), rtol=5e-6)
     assert_allclose(high, 254.403 * apart(350.0, 4.09, 81.8), rtol=5e-6)
+
+
+def test_the_hole_tolerance_rounds_the_ends_of_a_slot_with_it() -> None:
+    """Slot 40 × 60 mm grown by 4: 44 × 64, ends of 22 mm round centres 10 mm off its middle.
+
+    At 27 mm above the middle, 17 above a centre: 2 √(22² − 17²) = 27.92848 mm.
+    """
+    hole = Row(height=0.3, size=40 * mm, size_along=60 * mm, shape="slot")
+    cut = cut_holes(girder_arrays([girder(hole)], [0.0]), np.array([[0.327]]), 4 * mm)
+    assert_allclose(cut.chord[0, 0, 0] / mm, 27.92848, rtol=2e-6)
 
 
 def test_a_slot_no_longer_than_wide_is_a_round_hole() -> None:
