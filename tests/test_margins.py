@@ -270,15 +270,17 @@ def zones(of: Crush, height: list[float], ratio: list[float]) -> Crush:
 
 
 @pytest.mark.parametrize(
-    ("crush", "ratio", "asked"), [(0.05, 1.3, 100e3), (0.40, 1.2, 110e3), (0.60, 1.1, 120e3)]
+    ("crush", "ratio", "asked"),
+    [(0.05, 1.3, 100e3), (0.288, 1.2, 110e3), (0.40, 1.2, 110e3), (0.60, 1.1, 120e3)],
 )
 def test_collapse_sequence_counts_the_zones_that_fold_and_takes_the_scatter_off(
     crush: float, ratio: float, asked: float
 ) -> None:
     """Zones at 0.2, 0.4, 0.7 m of 1 m, ratios 1.3, 1.2, 1.1 and one on top; usable 0.756 m.
 
-    Low crush of 0.05 m reaches 66 mm: the first zone counts always. 0.40 m reaches 529 mm, 0.60 m
-    794 mm. Capability = demand × ratio × exp(-1.645·0.03); nominal force in both.
+    Low crush of 0.05 m reaches 66 mm: the first zone counts always. 0.288 m reaches 381 mm, where
+    the fold about 0.4 m has begun (H 38 mm). 0.40 m reaches 529 mm, 0.60 m 794 mm. Capability =
+    demand × ratio × exp(-1.645·0.03); nominal force in both.
     """
     made = zones(crushed(PLAIN), [0.2, 0.4, 0.7, 0.9], [1.3, 1.2, 1.1, np.inf])
     of = case()
@@ -286,6 +288,27 @@ def test_collapse_sequence_counts_the_zones_that_fold_and_takes_the_scatter_off(
     found = {m.check: m for m in margins(of, made, (landed,))}["collapse_sequence"]
     assert_judged(found, asked, asked * ratio * np.exp(-1.645 * 0.03))
     assert f"nominal ratio {ratio:.3f}" in found.note
+
+
+def test_collapse_sequence_reaches_its_share_of_a_shorter_girder() -> None:
+    """Of 0.8 m half the usable stroke reaches 0.4 m: zone 0.3 m counts, 0.5 m does not."""
+    made = zones(crushed(girder(length=0.8)), [0.1, 0.3, 0.5, 0.7], [1.3, 1.2, 1.1, np.inf])
+    of = case()
+    half = 0.5 * float(made.usable[0])
+    landed = stopped(of, made, crush=levels(half, half, half))
+    found = {m.check: m for m in margins(of, made, (landed,))}["collapse_sequence"]
+    assert_allclose(demand(found), [110e3])
+
+
+def test_ligament_of_a_batch_is_judged_where_there_are_holes() -> None:
+    made = crushed(PLAIN, DRILLED)
+    of = case()
+    landed = land(made, of.vehicle, of.leg, TOUCHDOWN, of.factors)
+    found = {m.check: m for m in margins(of, made, (landed,))}["ligament"]
+    assert found.margin is not None
+    assert np.isnan(found.margin).tolist() == [True, False]
+    assert (found.unit, found.basis) == ("m", "derived, untested")
+    assert "2 t and 5 mm" in found.note
 
 
 def test_collapse_sequence_counts_the_zones_of_every_touchdown() -> None:
