@@ -15,6 +15,8 @@ from tests.outside import Outside, each
 from tests.published.plates import pattern_stiffness
 from tests.published.test_perforated_sheet import SLOT, slot
 
+pytest.importorskip("skfem")
+
 VALUES = tuple(
     slot(
         what=f"E*/E of a square pattern, ligament {ligament}, finite elements",
